@@ -1,0 +1,1 @@
+//! Contents page, to be written.

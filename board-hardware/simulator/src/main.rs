@@ -1,0 +1,2 @@
+//! Entry point, to be written.
+fn main() {}
