@@ -1,0 +1,3 @@
+//! End-to-end tests: the built programs, from outside.
+
+mod layers;

@@ -1,0 +1,218 @@
+//! What can be typed after `footing`, with its help.
+
+use std::path::PathBuf;
+
+use acquisition::import::ColumnSpec;
+use analysis::{Condition, Facing, PersonCode, Processing, TrialKind};
+use clap::{Args, Parser, Subcommand};
+
+/// Footing: see the wobble of a stand, compare stands, judge readiness to go on.
+///
+/// A measurement, not a diagnosis, and no substitute for the treating licensed clinician.
+#[derive(Debug, Parser)]
+#[command(name = "footing", version, about, long_about, arg_required_else_help = true)]
+pub(crate) struct Arguments {
+    /// Folder that holds the trials; by default `footing` in the system's folder for user data.
+    #[arg(long, global = true, value_name = "FOLDER")]
+    pub(crate) data: Option<PathBuf>,
+
+    /// Say nothing but results and errors.
+    #[arg(long, short, global = true)]
+    pub(crate) quiet: bool,
+
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    Record(RecordArguments),
+    Import(ImportArguments),
+    Analyse(AnalyseArguments),
+    Compare(CompareArguments),
+    Open(OpenArguments),
+}
+
+/// Record one stand from a board.
+///
+/// The board must be empty at first: the zero is taken then. Step on when asked, stand still; the
+/// record starts by itself after settling, and ends by itself.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  footing record --port /dev/ttyACM0 --person P-01 \
+    --condition foam/hip-width/closed --seconds 60")]
+pub(crate) struct RecordArguments {
+    /// Where the board is: a serial port, or tcp:HOST:PORT.
+    #[arg(long, value_name = "PORT")]
+    pub(crate) port: String,
+
+    #[command(flatten)]
+    pub(crate) stand: StandArguments,
+
+    /// How long to record, in seconds of the board's clock.
+    #[arg(long, default_value_t = 60.0, value_name = "SECONDS")]
+    pub(crate) seconds: f64,
+
+    /// How long the person stands still before the record starts, in seconds.
+    #[arg(long, default_value_t = 12.0, value_name = "SECONDS")]
+    pub(crate) settle: f64,
+
+    /// Print the result as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Who stands, on what and how.
+#[derive(Debug, Args)]
+pub(crate) struct StandArguments {
+    /// The person's code: letters, digits, hyphens, underscores; never a name.
+    #[arg(long, value_name = "CODE")]
+    pub(crate) person: PersonCode,
+
+    /// surface/stance/vision, optionally /support/band.
+    ///
+    /// Surface: firm, foam, towels, cushions.
+    /// Stance: wide, hip-width, together, semi-tandem, tandem, one-leg-left, one-leg-right.
+    /// Vision: open, closed. Support: none, fingertip, hand.
+    /// Band: none, upper-trunk, below-buttocks.
+    #[arg(long, value_name = "CONDITION")]
+    pub(crate) condition: Condition,
+
+    /// measured, guided or practice; only measured trials are compared.
+    #[arg(long, default_value = "measured", value_name = "KIND")]
+    pub(crate) kind: TrialKind,
+
+    /// The person's height in metres; the body-centre estimate needs it.
+    #[arg(long, value_name = "METRES")]
+    pub(crate) height: Option<f64>,
+
+    /// The person's mass in kilograms.
+    #[arg(long, value_name = "KILOGRAMS")]
+    pub(crate) mass: Option<f64>,
+
+    /// Height of the sole above the plane of the load cells, loaded pad included, in millimetres.
+    #[arg(long, value_name = "MILLIMETRES")]
+    pub(crate) sole_height: Option<f64>,
+
+    /// Which side of the board the person faces: front, back, left or right.
+    #[arg(long, default_value = "front", value_name = "SIDE")]
+    pub(crate) facing: Facing,
+}
+
+/// Turn a recording of another force plate into a trial.
+///
+/// Reads delimited text, plain or .gz. Say where the centre of pressure stands, or the four corner
+/// forces, in a column map: on the command line for the simple case, or in a file with --map.
+#[derive(Debug, Args)]
+#[command(after_help = "Example (a plate that calls forward COPx and writes centimetres):\n  \
+    footing import stand.txt --person P-01 --condition firm/hip-width/open \\\n      \
+    --time 'Time[s]:s' --ml 'COPy[cm]:cm' --ap 'COPx[cm]:cm'\n\n\
+    A leading minus turns an axis round: --ap='-COPx[cm]:cm'")]
+pub(crate) struct ImportArguments {
+    /// The recording.
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+
+    #[command(flatten)]
+    pub(crate) stand: StandArguments,
+
+    /// A column map as a TOML file; see acquisition/docs/column-map.md.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["time", "rate", "ml", "ap"])]
+    pub(crate) map: Option<PathBuf>,
+
+    /// Column of the time and its unit, as NAME:UNIT.
+    #[arg(long, value_name = "COLUMN", allow_hyphen_values = true, conflicts_with = "rate")]
+    pub(crate) time: Option<ColumnSpec>,
+
+    /// Samples per second, when no column holds the time.
+    #[arg(long, value_name = "HERTZ")]
+    pub(crate) rate: Option<f64>,
+
+    /// Column of the medio-lateral centre of pressure (positive to the right), as NAME:UNIT.
+    #[arg(long, value_name = "COLUMN", allow_hyphen_values = true, requires = "ap")]
+    pub(crate) ml: Option<ColumnSpec>,
+
+    /// Column of the antero-posterior centre of pressure (positive forward), as NAME:UNIT.
+    #[arg(long, value_name = "COLUMN", allow_hyphen_values = true, requires = "ml")]
+    pub(crate) ap: Option<ColumnSpec>,
+
+    /// Name of the plate; trials of different plates are not compared.
+    #[arg(long, default_value = "another plate", value_name = "NAME")]
+    pub(crate) plate: String,
+
+    /// Print the result as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// How results are computed and printed.
+#[derive(Debug, Args)]
+pub(crate) struct ResultArguments {
+    /// standard (10 Hz filter, first 5 s dropped) or as-recorded (nothing filtered or dropped).
+    #[arg(long, default_value = "standard", value_name = "PROCESSING")]
+    pub(crate) processing: Processing,
+
+    /// Print JSON.
+    #[arg(long, conflicts_with = "csv")]
+    pub(crate) json: bool,
+
+    /// Print CSV, one row a trial, units in the header.
+    #[arg(long)]
+    pub(crate) csv: bool,
+}
+
+/// Compute every measure of trials.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  footing analyse --csv ~/.local/share/footing/trials > stands.csv")]
+pub(crate) struct AnalyseArguments {
+    /// Trial files, or folders that hold some; without any, all trials of the data folder.
+    #[arg(value_name = "FILE|FOLDER")]
+    pub(crate) trials: Vec<PathBuf>,
+
+    #[command(flatten)]
+    pub(crate) result: ResultArguments,
+}
+
+/// Compare two sets of trials: difference, 95 % interval, and whether it exceeds chance.
+///
+/// A set is a list of trial files and folders, or all of one person's measured trials at a condition.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    footing compare --person P-01 --a foam/hip-width/open --b foam/hip-width/closed\n  \
+    footing compare --a-files before/*.h5 --b-files after/*.h5 --picture sway.png")]
+pub(crate) struct CompareArguments {
+    /// The person whose trials are compared, with --a and --b.
+    #[arg(long, value_name = "CODE", requires_all = ["a", "b"])]
+    pub(crate) person: Option<PersonCode>,
+
+    /// Condition of the first set.
+    #[arg(long, value_name = "CONDITION", requires = "person", conflicts_with = "a_files")]
+    pub(crate) a: Option<Condition>,
+
+    /// Condition of the second set.
+    #[arg(long, value_name = "CONDITION", requires = "person", conflicts_with = "b_files")]
+    pub(crate) b: Option<Condition>,
+
+    /// Trial files or folders of the first set.
+    #[arg(long, value_name = "FILE|FOLDER", num_args = 1.., requires = "b_files")]
+    pub(crate) a_files: Vec<PathBuf>,
+
+    /// Trial files or folders of the second set.
+    #[arg(long, value_name = "FILE|FOLDER", num_args = 1.., requires = "a_files")]
+    pub(crate) b_files: Vec<PathBuf>,
+
+    /// Write a picture of the overlaid sway paths with their ellipses (.png or .svg).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) picture: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(crate) result: ResultArguments,
+}
+
+/// Open the window.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  footing open ~/.local/share/footing/trials/*.h5")]
+pub(crate) struct OpenArguments {
+    /// Trial files to show at once.
+    #[arg(value_name = "FILE")]
+    pub(crate) files: Vec<PathBuf>,
+}

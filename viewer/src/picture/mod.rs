@@ -1,0 +1,7 @@
+//! Pictures to keep: sway paths as SVG, and any SVG as PNG.
+
+mod png;
+mod sway;
+
+pub use png::{PictureError, png_from_svg, write_picture};
+pub use sway::{SwaySet, sway_svg};

@@ -1,0 +1,115 @@
+//! SVG drawn into PNG with the program's own font, so that every machine gives the same picture.
+
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use resvg::tiny_skia::{Pixmap, Transform};
+use resvg::usvg::{Options, Tree, fontdb};
+use thiserror::Error;
+
+/// The family named in every SVG of this module; its bytes come with egui.
+pub(super) const FONT_FAMILY: &str = "Ubuntu";
+
+/// Why a picture could not be made or written.
+#[derive(Debug, Error)]
+pub enum PictureError {
+    /// The file's ending says neither SVG nor PNG.
+    #[error("{path:?} ends in neither .svg nor .png")]
+    UnknownEnding {
+        /// The path that was asked for.
+        path: PathBuf,
+    },
+    /// The drawing could not be read back; a fault of this program.
+    #[error("the drawing could not be turned into pixels")]
+    Draw(#[source] Box<resvg::usvg::Error>),
+    /// The picture is too large to draw.
+    #[error("a picture of {width} x {height} pixels cannot be drawn")]
+    Size {
+        /// Width in pixels.
+        width: u32,
+        /// Height in pixels.
+        height: u32,
+    },
+    /// The pixels could not be packed as PNG.
+    #[error("the picture could not be packed as PNG: {reason}")]
+    Encode {
+        /// What the encoder said.
+        reason: String,
+    },
+    /// The file could not be written.
+    #[error("{path:?} could not be written")]
+    Write {
+        /// The path that was asked for.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+}
+
+/// Draws an SVG into PNG bytes; `pixels_per_unit` scales it (2 for sharp print).
+///
+/// # Errors
+/// [`PictureError`] if the SVG is not one, or the size cannot be drawn.
+pub fn png_from_svg(svg: &str, pixels_per_unit: f32) -> Result<Vec<u8>, PictureError> {
+    let mut fonts = fontdb::Database::new();
+    fonts.load_font_data(epaint_default_fonts::UBUNTU_LIGHT.to_vec());
+    fonts.set_sans_serif_family(FONT_FAMILY);
+    let options = Options {
+        fontdb: Arc::new(fonts),
+        font_family: FONT_FAMILY.to_owned(),
+        ..Options::default()
+    };
+    let tree =
+        Tree::from_str(svg, &options).map_err(|source| PictureError::Draw(Box::new(source)))?;
+    let size = tree
+        .size()
+        .to_int_size()
+        .scale_by(pixels_per_unit)
+        .ok_or(PictureError::Size { width: 0, height: 0 })?;
+    let (width, height) = (size.width(), size.height());
+    let mut pixels = Pixmap::new(width, height).ok_or(PictureError::Size { width, height })?;
+    let scale = Transform::from_scale(pixels_per_unit, pixels_per_unit);
+    resvg::render(&tree, scale, &mut pixels.as_mut());
+    pixels.encode_png().map_err(|source| PictureError::Encode { reason: source.to_string() })
+}
+
+/// Writes a drawing to `path` as SVG or PNG, as its ending says.
+///
+/// # Errors
+/// [`PictureError`] for another ending, or if the picture cannot be made or written.
+pub fn write_picture(svg: &str, path: &Path) -> Result<(), PictureError> {
+    let ending = path.extension().map(|e| e.to_string_lossy().to_ascii_lowercase());
+    let bytes = match ending.as_deref() {
+        Some("svg") => svg.as_bytes().to_vec(),
+        Some("png") => png_from_svg(svg, 2.0)?,
+        _ => return Err(PictureError::UnknownEnding { path: path.to_owned() }),
+    };
+    fs::write(path, bytes).map_err(|source| PictureError::Write { path: path.to_owned(), source })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn text_is_drawn_without_any_system_font() {
+        let svg = |word: &str| {
+            format!(
+                "<svg xmlns='http://www.w3.org/2000/svg' width='80' height='30'>\
+                 <text x='5' y='20' font-family='{FONT_FAMILY}'>{word}</text></svg>"
+            )
+        };
+        let blank = png_from_svg(&svg(""), 1.0).unwrap();
+        assert_ne!(png_from_svg(&svg("wobble"), 1.0).unwrap(), blank);
+    }
+
+    #[test]
+    fn another_ending_is_refused_and_nothing_written() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("sway.gif");
+        assert!(write_picture("<svg/>", &path).is_err());
+        assert!(!path.exists());
+    }
+}
