@@ -1,0 +1,14 @@
+//! Every word a person reads on a screen: one [`Language`] a language, each in its own folder.
+//!
+//! Screens never hold a sentence; they ask the language they are given. A new language is one more
+//! value of [`Language`], and does not compile until it has words for everything.
+
+mod english;
+mod language;
+mod message;
+mod number;
+
+pub use english::ENGLISH;
+pub use language::{ChoiceWords, CommonWords, HomeWords, Language};
+pub use message::Message;
+pub use number::{decimals, significant};

@@ -1,0 +1,45 @@
+//! What the first screen shows.
+
+use crate::strings::ChoiceWords;
+use crate::strings::Language;
+
+/// What the first screen shows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HomeView {
+    /// What the program is for.
+    pub purpose: &'static str,
+    /// Ways to begin that need a board, or stand in for one.
+    pub boards: [Choice; 2],
+    /// The way to begin that needs only files.
+    pub open: Choice,
+    /// What this is not.
+    pub caution: &'static str,
+}
+
+/// One way to begin.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Choice {
+    /// Its name.
+    pub name: &'static str,
+    /// What it does.
+    pub about: &'static str,
+    /// What to type in a terminal, if that is how it is done.
+    pub command: Option<&'static str>,
+}
+
+impl HomeView {
+    /// The first screen in a language.
+    pub fn new(words: &Language) -> Self {
+        let choice = |from: &ChoiceWords| Choice {
+            name: from.name,
+            about: from.about,
+            command: from.command,
+        };
+        Self {
+            purpose: words.home.purpose,
+            boards: [choice(&words.home.simulated), choice(&words.home.real)],
+            open: choice(&words.home.open),
+            caution: words.common.caution,
+        }
+    }
+}

@@ -1,0 +1,92 @@
+//! Drawing the first screen.
+
+use std::path::PathBuf;
+
+use crate::strings::Language;
+use crate::window::home::model::{Choice, HomeView};
+use crate::window::style;
+
+/// What the person asked for on the first screen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum HomeCommand {
+    /// Open a trial file or a folder of them.
+    Open(PathBuf),
+}
+
+/// What the first screen remembers between two frames.
+#[derive(Debug, Default)]
+pub struct HomeScreen {
+    typed_path: String,
+}
+
+impl HomeScreen {
+    /// Shows the screen; what the person asked for is appended to `commands`.
+    pub fn ui(
+        &mut self,
+        ui: &mut egui::Ui,
+        words: &Language,
+        view: &HomeView,
+        commands: &mut Vec<HomeCommand>,
+    ) {
+        egui::ScrollArea::vertical().show(ui, |ui| {
+            ui.add_space(24.0);
+            ui.heading(view.purpose);
+            ui.add_space(16.0);
+            ui.columns(2, |columns| {
+                for (column, choice) in columns.iter_mut().zip(&view.boards) {
+                    card_ui(column, |ui| choice_ui(ui, choice));
+                }
+            });
+            ui.add_space(8.0);
+            card_ui(ui, |ui| {
+                choice_ui(ui, &view.open);
+                self.path_ui(ui, words, commands);
+            });
+            ui.add_space(16.0);
+            ui.label(view.caution);
+        });
+    }
+
+    fn path_ui(&mut self, ui: &mut egui::Ui, words: &Language, commands: &mut Vec<HomeCommand>) {
+        ui.horizontal(|ui| {
+            let label = ui.label(words.home.path_label);
+            let field = ui
+                .add(
+                    egui::TextEdit::singleline(&mut self.typed_path)
+                        .hint_text(words.home.path_hint)
+                        .desired_width(ui.available_width() - 120.0),
+                )
+                .labelled_by(label.id);
+            let entered =
+                field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
+            let path = self.typed_path.trim();
+            let clicked = ui
+                .add_enabled(!path.is_empty(), egui::Button::new(words.home.open_button))
+                .clicked();
+            if (clicked || entered) && !path.is_empty() {
+                commands.push(HomeCommand::Open(PathBuf::from(path)));
+            }
+        });
+    }
+}
+
+fn choice_ui(ui: &mut egui::Ui, choice: &Choice) {
+    ui.label(egui::RichText::new(choice.name).text_style(style::large()));
+    ui.label(choice.about);
+    if let Some(command) = choice.command {
+        ui.add(egui::Label::new(egui::RichText::new(command).monospace()).selectable(true));
+    }
+}
+
+fn card_ui(ui: &mut egui::Ui, contents: impl FnOnce(&mut egui::Ui)) {
+    let palette = style::Palette::of(ui.ctx().theme());
+    egui::Frame::new()
+        .fill(palette.paper)
+        .stroke(egui::Stroke::new(1.0, palette.hairline))
+        .corner_radius(6.0)
+        .inner_margin(18.0)
+        .show(ui, |ui| {
+            ui.set_min_width(ui.available_width());
+            contents(ui);
+        });
+}

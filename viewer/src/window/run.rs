@@ -1,0 +1,55 @@
+//! Opening the window and keeping it open.
+
+use std::path::PathBuf;
+
+use thiserror::Error;
+
+use crate::strings::ENGLISH;
+use crate::window::app::FootingWindow;
+
+/// Smallest size at which every screen is readable, in points; also the size it opens at.
+const OPENING_SIZE: [f32; 2] = [1024.0, 700.0];
+
+/// What the window shows when it opens.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct WindowStart {
+    /// Folder of trial files to list; `None` for none.
+    pub library: Option<PathBuf>,
+    /// Trial files to open besides.
+    pub files: Vec<PathBuf>,
+}
+
+/// Why the window could not be shown.
+#[derive(Debug, Error)]
+pub enum WindowError {
+    /// There is no display, or it gives no drawing surface.
+    #[error("no window could be opened")]
+    NoDisplay(#[source] eframe::Error),
+    /// The thread that reads files could not be started.
+    #[error("no thread for reading files could be started")]
+    NoThread(#[source] std::io::Error),
+}
+
+/// Opens the window and returns when it is closed.
+///
+/// # Errors
+/// [`WindowError`] if there is no display, or no thread for reading.
+pub fn run(start: WindowStart) -> Result<(), WindowError> {
+    let options = eframe::NativeOptions {
+        viewport: egui::ViewportBuilder::default()
+            .with_title(ENGLISH.common.program)
+            .with_app_id("footing")
+            .with_inner_size(OPENING_SIZE)
+            .with_min_inner_size([800.0, 560.0]),
+        // Tests switch on a second renderer, which would otherwise become the default.
+        renderer: eframe::Renderer::Glow,
+        ..Default::default()
+    };
+    let window = FootingWindow::new(&ENGLISH, start).map_err(WindowError::NoThread)?;
+    eframe::run_native(
+        ENGLISH.common.program,
+        options,
+        Box::new(|creation| Ok(Box::new(window.attached(&creation.egui_ctx)))),
+    )
+    .map_err(WindowError::NoDisplay)
+}
