@@ -4,7 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use jiff::tz::Offset;
-use jiff::{Timestamp, Zoned};
+use jiff::{Timestamp, ZonedDateTime};
 use thiserror::Error;
 
 /// An instant with the local offset from UTC at which it was noted.
@@ -32,7 +32,7 @@ impl WallTime {
 
     /// The time the computer's clock shows, with the offset of its time zone.
     pub fn now() -> Self {
-        let now = Zoned::now();
+        let now = ZonedDateTime::now();
         Self { unix_us: now.timestamp().as_microsecond(), offset_s: now.offset().seconds() }
     }
 
@@ -41,9 +41,9 @@ impl WallTime {
         self.zoned().map_or_else(|| self.numbers(), |zoned| zoned.date().to_string())
     }
 
-    fn zoned(&self) -> Option<Zoned> {
+    fn zoned(&self) -> Option<ZonedDateTime> {
         let instant = Timestamp::from_microsecond(self.unix_us).ok()?;
-        Some(instant.to_zoned(Offset::from_seconds(self.offset_s).ok()?.to_time_zone()))
+        Some(instant.to_zoned_datetime(Offset::from_seconds(self.offset_s).ok()?.to_time_zone()))
     }
 
     fn numbers(&self) -> String {
