@@ -156,8 +156,8 @@ pub struct ImportOrigin {
 /// The samples of one trial; every list has one entry a sample, in order of time.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Samples {
-    /// Time since the first sample by the board's clock (or the import's), in microseconds,
-    /// strictly increasing.
+    /// Time by the board's unwrapped clock, in microseconds, strictly increasing; for imports since
+    /// the first sample.
     pub time_us: Vec<u64>,
     /// The board's frame number, strictly increasing; a jump is a loss. For imports 0, 1, 2, ..
     pub sequence: Vec<u64>,
