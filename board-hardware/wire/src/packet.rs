@@ -8,7 +8,7 @@ use crc::{CRC_16_IBM_SDLC, Crc};
 pub const VERSION: u8 = 1;
 
 /// Longest payload, CRC included, in bytes.
-pub const MAX_PAYLOAD_BYTES: usize = 38;
+pub const MAX_PAYLOAD_BYTES: usize = 36;
 
 /// Longest packet, delimiter included, in bytes: a payload under 255 bytes grows by one in COBS.
 pub const MAX_PACKET_BYTES: usize = MAX_PAYLOAD_BYTES + 2;
