@@ -1,12 +1,22 @@
 //! What a language must have words for.
 
+use analysis::{Condition, TrialKind};
+
 /// The words of one language.
+///
+/// Where words depend on a value, the language gives a function, so that word order is its own.
 #[derive(Debug)]
 pub struct Language {
     /// Words of more than one screen.
     pub common: CommonWords,
     /// Words of the first screen.
     pub home: HomeWords,
+    /// Words of the list of trials.
+    pub choose: ChooseWords,
+    /// A condition in a line.
+    pub condition: fn(&Condition) -> String,
+    /// What a trial is for.
+    pub kind: fn(TrialKind) -> &'static str,
 }
 
 /// Words of more than one screen.
@@ -22,7 +32,7 @@ pub struct CommonWords {
     pub to_dark: &'static str,
     /// Button that takes a message away.
     pub dismiss: &'static str,
-    /// Shown while a file is being read.
+    /// Shown while files are being read.
     pub reading: &'static str,
 }
 
@@ -56,4 +66,37 @@ pub struct ChoiceWords {
     pub about: &'static str,
     /// Command to type, if that is how it is done.
     pub command: Option<&'static str>,
+}
+
+/// Words of the list of trials.
+#[derive(Debug)]
+pub struct ChooseWords {
+    /// Name of the screen where the program's screens are listed.
+    pub tab: &'static str,
+    /// What to do here.
+    pub title: &'static str,
+    /// Name of the field that narrows the list.
+    pub find_label: &'static str,
+    /// What to type in it, shown while it is empty.
+    pub find_hint: &'static str,
+    /// Shown when no trial contains what was typed.
+    pub nothing_found: &'static str,
+    /// Button that compares the two sets.
+    pub compare_button: &'static str,
+    /// Button that empties both sets.
+    pub clear_button: &'static str,
+    /// Number of trials.
+    pub n_trials: fn(usize) -> String,
+    /// A person's number of trials and of days.
+    pub person_detail: fn(usize, usize) -> String,
+    /// The n-th trial of a group.
+    pub trial_number: fn(usize) -> String,
+    /// How many other groups a set holds besides the one named.
+    pub more_groups: fn(usize) -> String,
+    /// What to do while the set of this letter is empty.
+    pub set_empty: fn(&str) -> String,
+    /// Name, for a screen reader, of the button that puts a row into the set of this letter.
+    pub put_into_set: fn(&str, &str) -> String,
+    /// Name, for a screen reader, of the button that shows a row's trials.
+    pub show_trials: fn(&str) -> String,
 }

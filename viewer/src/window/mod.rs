@@ -5,7 +5,9 @@
 //! computed by a [`loader`] thread; the window itself only shows.
 
 mod app;
+pub mod choose;
 pub mod home;
+mod marks;
 mod run;
 mod style;
 

@@ -50,7 +50,7 @@ impl Palette {
     pub(crate) const fn of(theme: Theme) -> Self {
         match theme {
             Theme::Light => Self {
-                sets: [Color32::from_rgb(0x0f, 0x5c, 0x78), Color32::from_rgb(0xb4, 0x4a, 0x12)],
+                sets: [Color32::from_rgb(0x17, 0x60, 0x7a), Color32::from_rgb(0xb4, 0x51, 0x1a)],
                 paper: Color32::from_rgb(0xff, 0xfe, 0xfb),
                 hairline: Color32::from_rgb(0xdc, 0xd6, 0xca),
                 band: Color32::from_rgb(0xea, 0xe4, 0xd6),

@@ -1,6 +1,8 @@
 //! English.
 
-use crate::strings::language::{ChoiceWords, CommonWords, HomeWords, Language};
+mod condition;
+
+use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, HomeWords, Language};
 
 /// The words in English.
 pub static ENGLISH: Language = Language {
@@ -37,4 +39,32 @@ pub static ENGLISH: Language = Language {
         path_hint: "/home/me/stands",
         open_button: "Open",
     },
+    choose: ChooseWords {
+        tab: "Trials",
+        title: "Which two sets of trials?",
+        find_label: "Find",
+        find_hint: "person, date or condition",
+        nothing_found: "No trial contains these words",
+        compare_button: "Compare",
+        clear_button: "Empty both sets",
+        n_trials: |n| counted(n, "trial", "trials"),
+        person_detail: |n_trials, n_days| {
+            format!(
+                "{} on {}",
+                counted(n_trials, "trial", "trials"),
+                counted(n_days, "day", "days")
+            )
+        },
+        trial_number: |n| format!("Trial {n}"),
+        more_groups: |n| format!("and {}", counted(n, "other group", "other groups")),
+        set_empty: |letter| format!("nothing yet: choose {letter} beside a row"),
+        put_into_set: |letter, row| format!("Set {letter}: {row}"),
+        show_trials: |row| format!("Single trials of {row}"),
+    },
+    condition: condition::condition,
+    kind: condition::kind,
 };
+
+fn counted(n: usize, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}

@@ -1,0 +1,92 @@
+//! Conditions and kinds of trial in English.
+
+use analysis::{Band, Condition, Facing, Stance, Support, Surface, TrialKind, Vision};
+
+/// A condition in words, ML before AP as everywhere: what is underfoot, the feet, the eyes, and
+/// help or a band only where there is any.
+pub(crate) fn condition(condition: &Condition) -> String {
+    let Condition { surface, stance, vision, support: hand, band } = *condition;
+    let mut parts = vec![surface_word(surface), stance_words(stance), vision_words(vision)];
+    parts.extend(support(hand));
+    parts.extend(band_words(band));
+    parts.join(", ")
+}
+
+const fn surface_word(surface: Surface) -> &'static str {
+    match surface {
+        Surface::Firm => "firm",
+        Surface::Foam => "foam",
+        Surface::Towels => "towels",
+        Surface::Cushions => "cushions",
+    }
+}
+
+const fn stance_words(stance: Stance) -> &'static str {
+    match stance {
+        Stance::Wide => "feet wide",
+        Stance::HipWidth => "hip width",
+        Stance::Together => "feet together",
+        Stance::SemiTandem => "semi-tandem",
+        Stance::Tandem => "tandem",
+        Stance::OneLegLeft => "left leg",
+        Stance::OneLegRight => "right leg",
+    }
+}
+
+const fn vision_words(vision: Vision) -> &'static str {
+    match vision {
+        Vision::Open => "eyes open",
+        Vision::Closed => "eyes closed",
+    }
+}
+
+const fn support(support: Support) -> Option<&'static str> {
+    match support {
+        Support::None => None,
+        Support::Fingertip => Some("fingertip"),
+        Support::Hand => Some("hand held"),
+    }
+}
+
+const fn band_words(band: Band) -> Option<&'static str> {
+    match band {
+        Band::None => None,
+        Band::UpperTrunk => Some("band at the upper trunk"),
+        Band::BelowButtocks => Some("band below the buttocks"),
+    }
+}
+
+/// What a trial is for, in a word.
+pub(crate) const fn kind(kind: TrialKind) -> &'static str {
+    match kind {
+        TrialKind::Measured => "measured",
+        TrialKind::Guided => "guided",
+        TrialKind::Practice => "practice",
+    }
+}
+
+/// Which side of the board a person faces.
+pub(crate) const fn facing(facing: Facing) -> &'static str {
+    match facing {
+        Facing::Front => "facing the front",
+        Facing::Back => "facing the back",
+        Facing::Left => "facing the left side",
+        Facing::Right => "facing the right side",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn help_and_band_are_named_only_where_there_is_any() {
+        let bare: Condition = "foam/together/closed".parse().unwrap();
+        assert_eq!(condition(&bare), "foam, feet together, eyes closed");
+        let helped: Condition = "firm/tandem/open/fingertip/upper-trunk".parse().unwrap();
+        assert_eq!(
+            condition(&helped),
+            "firm, tandem, eyes open, fingertip, band at the upper trunk"
+        );
+    }
+}

@@ -1,0 +1,105 @@
+//! From what is to be drawn to as many points as the screen can show.
+
+/// A line reduced to what one column of pixels can show: its first, lowest, highest and last point.
+///
+/// `points` have x growing; only those in `[left, right]` and one neighbour on each side are kept.
+/// Extremes always survive, so a short peak is never lost by drawing.
+pub(crate) fn columns(
+    points: &[[f64; 2]],
+    left: f64,
+    right: f64,
+    n_columns: usize,
+) -> Vec<[f64; 2]> {
+    let start = points.partition_point(|p| p[0] < left).saturating_sub(1);
+    let end = (points.partition_point(|p| p[0] <= right) + 1).min(points.len());
+    let inside = &points[start.min(end)..end];
+    let width = (right - left) / n_columns.max(1) as f64;
+    if inside.len() <= 4 * n_columns || !(0.0 < width) {
+        return inside.to_vec();
+    }
+    let column = |p: &[f64; 2]| ((p[0] - left) / width).floor();
+    let mut reduced = Vec::with_capacity(4 * n_columns + 8);
+    for in_column in inside.chunk_by(|a, b| column(a) == column(b)) {
+        let lowest = position(in_column, |a, b| a < b);
+        let highest = position(in_column, |a, b| a > b);
+        let mut kept = [0, lowest, highest, in_column.len() - 1];
+        kept.sort_unstable();
+        let mut last = None;
+        for index in kept {
+            if last != Some(index) {
+                reduced.push(in_column[index]);
+                last = Some(index);
+            }
+        }
+    }
+    reduced
+}
+
+/// Position of the first point whose height is ahead of all before it.
+fn position(points: &[[f64; 2]], ahead: fn(f64, f64) -> bool) -> usize {
+    let mut best = 0;
+    for (index, point) in points.iter().enumerate() {
+        if ahead(point[1], points[best][1]) {
+            best = index;
+        }
+    }
+    best
+}
+
+/// A path without the points that lie within `step` of the last one kept, in both directions.
+///
+/// The last point is always kept. `step` is less than a pixel, so the drawing does not change.
+pub(crate) fn thinned(points: &[[f64; 2]], step: f64) -> Vec<[f64; 2]> {
+    let mut kept: Vec<[f64; 2]> = Vec::with_capacity(points.len());
+    for point in points {
+        let near = kept.last().is_some_and(|last| {
+            (point[0] - last[0]).abs() < step && (point[1] - last[1]).abs() < step
+        });
+        if !near {
+            kept.push(*point);
+        }
+    }
+    if let Some(last) = points.last()
+        && kept.last() != Some(last)
+    {
+        kept.push(*last);
+    }
+    kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ramp(n: usize) -> Vec<[f64; 2]> {
+        (0..n).map(|i| [i as f64, 0.0]).collect()
+    }
+
+    #[test]
+    fn a_single_peak_survives_in_few_columns() {
+        let mut points = ramp(10_000);
+        points[7_777][1] = 50.0;
+        points[3_333][1] = -40.0;
+        let reduced = columns(&points, 0.0, 9_999.0, 100);
+        assert!(reduced.len() <= 4 * 101, "{}", reduced.len());
+        assert!(reduced.contains(&[7_777.0, 50.0]) && reduced.contains(&[3_333.0, -40.0]));
+        assert_eq!((reduced[0], reduced[reduced.len() - 1]), (points[0], points[9_999]));
+        assert!(reduced.windows(2).all(|pair| pair[0][0] < pair[1][0]));
+    }
+
+    #[test]
+    fn only_what_is_in_sight_and_its_neighbours_is_kept() {
+        let points = ramp(100);
+        let seen = columns(&points, 10.0, 20.0, 500);
+        assert_eq!((seen[0][0], seen[seen.len() - 1][0]), (9.0, 21.0));
+        assert!(columns(&[], 0.0, 1.0, 10).is_empty());
+        assert_eq!(columns(&points, 200.0, 300.0, 10).len(), 1);
+    }
+
+    #[test]
+    fn a_path_keeps_its_end_and_its_reach() {
+        let points = [[0.0, 0.0], [0.1, 0.0], [5.0, 0.0], [5.05, 0.02]];
+        assert_eq!(thinned(&points, 0.3), [[0.0, 0.0], [5.0, 0.0], [5.05, 0.02]]);
+        assert!(thinned(&[], 0.3).is_empty());
+    }
+}
