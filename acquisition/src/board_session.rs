@@ -1,0 +1,260 @@
+//! A connected board: who it is, start and stop, and its frames without a loss that goes unseen.
+//!
+//! One thread owns the way to the board. It never waits for a screen: whoever records subscribes to
+//! a bounded, lossless channel; whoever shows takes the latest value.
+
+mod frame_stream;
+mod identity;
+mod reader;
+
+use std::io;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::thread::{self, JoinHandle};
+use std::time::Duration;
+
+use board_wire::{Answer, Command, CommandCode, FrameRate, Outcome};
+use crossbeam_channel::{Receiver, Sender, bounded};
+use thiserror::Error;
+
+pub use frame_stream::BoardFrame;
+pub use identity::{BoardIdentity, ConnectError};
+
+use crate::latest_value::LatestValue;
+use crate::transport::{self, BoardAddress, Transport};
+use reader::{Order, Reader};
+
+/// How many events may wait for the recorder: 65 s at 1000 frames a second, far longer than any
+/// disk stalls. Beyond it the reader waits, and what the port then drops shows in the sequence.
+const EVENTS_WAITING: usize = 65_536;
+
+/// How many orders may wait for the reader, which takes them at least every 20 ms.
+const ORDERS_WAITING: usize = 16;
+
+/// How long a board may take to answer a command: it answers within a frame or two.
+const ANSWER_LIMIT: Duration = Duration::from_millis(600);
+
+/// How often a command is sent before the board counts as not answering; a damaged answer is rare.
+const N_TRIES: usize = 3;
+
+/// What a subscriber hears of the board, in order.
+#[derive(Debug, Clone)]
+pub enum BoardEvent {
+    /// One conversion. A jump of its sequence number is a loss.
+    Frame(BoardFrame),
+    /// Bytes or a frame that failed a check and were discarded.
+    Damaged,
+    /// A frame whose number had been seen before, discarded.
+    Repeated,
+    /// The board is gone; nothing follows.
+    Lost(BoardLost),
+}
+
+/// Why a board is gone. The session is over; connect again.
+#[derive(Debug, Clone, Error)]
+pub enum BoardLost {
+    /// The port says so: the cable was pulled, the power is off, the other side closed.
+    #[error("the board on {port:?} was unplugged")]
+    Unplugged {
+        /// Where it was.
+        port: String,
+        /// What the system said.
+        source: Arc<io::Error>,
+    },
+    /// The port is there but nothing came for too long.
+    #[error("the board on {port:?} has sent nothing for {silent:.1?}")]
+    Silent {
+        /// Where it is.
+        port: String,
+        /// For how long.
+        silent: Duration,
+    },
+    /// Its numbers or its clock jumped back: it has started again.
+    #[error("the board on {port:?} has started again by itself")]
+    Restarted {
+        /// Where it is.
+        port: String,
+    },
+}
+
+/// A command that the board did not carry out.
+#[derive(Debug, Clone, Error)]
+pub enum CommandError {
+    /// The board is gone.
+    #[error("the board is gone")]
+    Lost(#[from] BoardLost),
+    /// No answer came in time.
+    #[error("the board on {port:?} did not answer {command:?}")]
+    NoAnswer {
+        /// Where it is.
+        port: String,
+        /// What it was asked.
+        command: CommandCode,
+    },
+    /// The board answered that it cannot.
+    #[error("the board on {port:?} answered {command:?} with {outcome:?}")]
+    Refused {
+        /// Where it is.
+        port: String,
+        /// What it was asked.
+        command: CommandCode,
+        /// What it answered.
+        outcome: Outcome,
+    },
+    /// A frame rate no board offers.
+    #[error("{frames_per_s} frames per second is not between 80 and 1000")]
+    Rate {
+        /// What was asked for.
+        frames_per_s: u16,
+    },
+}
+
+/// What the reader's thread and the session both see.
+struct Shared {
+    identity: Mutex<BoardIdentity>,
+    lost: Mutex<Option<BoardLost>>,
+    latest: LatestValue<BoardFrame>,
+    closing: AtomicBool,
+}
+
+/// A board that answered. Dropping it stops the board and gives the port back.
+pub struct BoardSession {
+    port: String,
+    orders: Sender<Order>,
+    shared: Arc<Shared>,
+    thread: Option<JoinHandle<()>>,
+}
+
+impl BoardSession {
+    /// Opens the way to a board and waits until it has said who it is.
+    ///
+    /// # Errors
+    /// [`ConnectError`] if the way cannot be opened, nothing answers within 2 s, or what answers is
+    /// no board of ours.
+    pub fn connect(address: &BoardAddress) -> Result<Self, ConnectError> {
+        let transport = transport::open(address)
+            .map_err(|source| ConnectError::Open { port: address.to_string(), source })?;
+        Self::over(transport)
+    }
+
+    /// As [`connect`](Self::connect), over a way that is open already.
+    ///
+    /// # Errors
+    /// As [`connect`](Self::connect).
+    pub fn over(mut transport: Box<dyn Transport>) -> Result<Self, ConnectError> {
+        let header = identity::identify(transport.as_mut())?;
+        let port = transport.port().to_owned();
+        let shared = Arc::new(Shared {
+            identity: Mutex::new(BoardIdentity::from_header(&header)),
+            lost: Mutex::new(None),
+            latest: LatestValue::new(),
+            closing: AtomicBool::new(false),
+        });
+        let (orders, orders_taken) = bounded(ORDERS_WAITING);
+        let reader = Reader::new(transport, &header, orders_taken, Arc::clone(&shared));
+        let thread = thread::Builder::new()
+            .name("board".to_owned())
+            .spawn(move || reader.run())
+            .map_err(|source| ConnectError::Open { port: port.clone(), source })?;
+        Ok(Self { port, orders, shared, thread: Some(thread) })
+    }
+
+    /// Where the board is.
+    pub fn port(&self) -> &str {
+        &self.port
+    }
+
+    /// Who the board is, and how it is set and how warm it is by its latest header.
+    pub fn identity(&self) -> BoardIdentity {
+        self.shared.identity.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// Why the board is gone; `None` while it is there.
+    pub fn lost(&self) -> Option<BoardLost> {
+        self.shared.lost.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// The newest frame, for whoever shows; `None` before the first.
+    pub fn latest(&self) -> Option<BoardFrame> {
+        self.shared.latest.latest()
+    }
+
+    /// Every event from here on, in order and without loss, for the one who records.
+    ///
+    /// Only the newest subscription is served; drop the receiver to end it. A receiver that is not
+    /// read for a minute makes the reader wait.
+    pub fn subscribe(&self) -> Receiver<BoardEvent> {
+        let (events, received) = bounded(EVENTS_WAITING);
+        if let Some(lost) = self.lost() {
+            drop(events.send(BoardEvent::Lost(lost)));
+        } else {
+            // If the reader has just ended, the receiver finds its channel closed.
+            drop(self.orders.send(Order::Subscribe(events)));
+        }
+        received
+    }
+
+    /// Makes the board send frames, numbered from 0.
+    ///
+    /// # Errors
+    /// [`CommandError`] if the board is gone, does not answer or cannot.
+    pub fn start(&self) -> Result<(), CommandError> {
+        // A board left sending by a program that died would answer that it is busy.
+        self.stop()?;
+        self.command(Command::Start).map(drop)
+    }
+
+    /// Makes the board stop sending frames.
+    ///
+    /// # Errors
+    /// As [`start`](Self::start).
+    pub fn stop(&self) -> Result<(), CommandError> {
+        self.command(Command::Stop).map(drop)
+    }
+
+    /// Sets the frame rate; only while the board sends none.
+    ///
+    /// # Errors
+    /// As [`start`](Self::start), and [`CommandError::Rate`] outside 80 to 1000.
+    pub fn set_rate(&self, frames_per_s: u16) -> Result<(), CommandError> {
+        let rate = FrameRate::new(frames_per_s).ok_or(CommandError::Rate { frames_per_s })?;
+        let answer = self.command(Command::Rate(rate))?;
+        let mut identity = self.shared.identity.lock().unwrap_or_else(PoisonError::into_inner);
+        identity.frames_per_s = answer.rate.frames_per_s();
+        Ok(())
+    }
+
+    fn command(&self, command: Command) -> Result<Answer, CommandError> {
+        for _ in 0..N_TRIES {
+            let (answers, answered) = bounded(1);
+            if self.orders.send(Order::Ask(command, answers)).is_err() {
+                break;
+            }
+            if let Ok(answer) = answered.recv_timeout(ANSWER_LIMIT) {
+                return match answer.outcome {
+                    Outcome::Done => Ok(answer),
+                    outcome => Err(CommandError::Refused {
+                        port: self.port.clone(),
+                        command: command.code(),
+                        outcome,
+                    }),
+                };
+            }
+        }
+        Err(match self.lost() {
+            Some(lost) => lost.into(),
+            None => CommandError::NoAnswer { port: self.port.clone(), command: command.code() },
+        })
+    }
+}
+
+impl Drop for BoardSession {
+    fn drop(&mut self) {
+        self.shared.closing.store(true, Ordering::Relaxed);
+        // A reader that has ended by itself takes no orders; its thread is joined all the same.
+        drop(self.orders.send(Order::Close));
+        if let Some(thread) = self.thread.take() {
+            drop(thread.join());
+        }
+    }
+}
