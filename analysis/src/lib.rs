@@ -5,16 +5,44 @@
 //! ports or screens: slices and values go in, values come out, so it can be read, tested and built
 //! for any target alone. The definitions are told in full in `analysis/docs/`.
 
+mod analyser;
+mod body_centre;
 mod condition;
 mod cop;
+mod displacement;
+mod ellipse;
+mod frequency;
+mod hull;
 mod keyed;
+mod low_pass;
+mod measure_table;
+mod measures;
+mod not_available;
+mod percentile;
+mod point;
+mod processing;
+mod resample;
 mod sample_rate;
+mod settings;
+mod spectrum;
 mod trace;
 mod trial;
+mod wobble;
 
+pub use analyser::{Analyser, body_centre, measure, processed, spectrum};
+pub use body_centre::BodySway;
 pub use condition::{Band, Condition, Stance, Support, Surface, Vision};
 pub use cop::{Cop, Plane};
+pub use displacement::Displacement;
+pub use ellipse::SwayEllipse;
+pub use frequency::{AxisFrequencies, FrequencyContent};
 pub use keyed::UnknownKey;
+pub use measure_table::{Group, MEASURES, MeasureDef, Unit};
+pub use measures::Measures;
+pub use not_available::{NotAvailable, Reading};
 pub use sample_rate::{BadSampleRate, SampleRate};
+pub use settings::{Processing, Settings};
+pub use spectrum::Spectrum;
 pub use trace::Trace;
 pub use trial::{BadPersonCode, Facing, PersonCode, Setup, Trial, TrialKind};
+pub use wobble::{WOBBLE_WINDOW_MM, Wobble};

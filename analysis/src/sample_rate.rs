@@ -23,6 +23,23 @@ impl SampleRate {
         self.0
     }
 
+    /// Whether the rate is within 100 ppm of [`STANDARD`](Self::STANDARD): a crystal's error, too
+    /// small to be worth interpolating for. Such a rate is taken for the standard one.
+    pub fn counts_as_standard(self) -> bool {
+        (self.0 / Self::STANDARD.0 - 1.0).abs() <= 100e-6
+    }
+
+    /// Samples in a second, rounded.
+    pub(crate) fn samples_in_a_second(self) -> usize {
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "above zero; a rate beyond usize saturates"
+        )]
+        let samples = self.0.round() as usize;
+        samples
+    }
+
     /// Time from one sample to the next, in seconds.
     pub fn interval_s(self) -> f64 {
         1.0 / self.0

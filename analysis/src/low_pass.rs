@@ -1,0 +1,78 @@
+//! Zero-phase low-pass at 10 Hz.
+
+use std::f64::consts::{PI, SQRT_2};
+
+use crate::point::Point;
+
+/// Frequency at which the two passes together let half the power through, in hertz.
+pub(crate) const CUT_OFF_HZ: f64 = 10.0;
+
+/// A second-order Butterworth low-pass that runs forward and backward over both axes at once.
+///
+/// Bilinear transform; the corner of one pass is raised so that the two passes together are exactly
+/// -3.0103 dB at [`CUT_OFF_HZ`] at every rate.
+///
+/// # Source
+/// Winter 2009, Biomechanics and Motor Control of Human Movement, chapter 3.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct LowPass {
+    /// Weight of the present input in the output.
+    direct: f64,
+    /// Weights of the present input in the two states.
+    into_first: f64,
+    into_second: f64,
+    /// Weights by which the first state feeds back into the two states.
+    back_first: f64,
+    back_second: f64,
+    /// The two states after a constant input of 1 for ever.
+    steady_first: f64,
+    steady_second: f64,
+}
+
+impl LowPass {
+    /// A filter for samples at `rate_hz`, which must be above twice the cut-off.
+    pub(crate) fn new(rate_hz: f64) -> Self {
+        assert!(2.0 * CUT_OFF_HZ < rate_hz, "no room for the pass band at {rate_hz} Hz");
+        // Two passes at the corner w of a pass give 1 / (1 + (w'/w)^4); half of it at w' asks for
+        // w = w' / (sqrt(2) - 1)^(1/4).
+        let raise = (SQRT_2 - 1.0).sqrt().sqrt();
+        let k = (PI * CUT_OFF_HZ / rate_hz).tan() / raise;
+        let norm = 1.0 / (1.0 + SQRT_2 * k + k * k);
+        let b0 = k * k * norm;
+        let a1 = 2.0 * (k * k - 1.0) * norm;
+        let a2 = (1.0 - SQRT_2 * k + k * k) * norm;
+        Self {
+            direct: b0,
+            into_first: b0 * (2.0 - a1),
+            into_second: b0 * (1.0 - a2),
+            back_first: a1,
+            back_second: a2,
+            steady_first: 1.0 - b0,
+            steady_second: b0 - a2,
+        }
+    }
+
+    /// Filters in place, forward and then backward, each pass starting in the steady state of its
+    /// first input.
+    pub(crate) fn run_both_ways(&self, points: &mut [Point]) {
+        self.run(points.iter_mut());
+        self.run(points.iter_mut().rev());
+    }
+
+    fn run<'a>(&self, mut points: impl Iterator<Item = &'a mut Point>) {
+        let step = |first: &mut Point, second: &mut Point, point: &mut Point| {
+            let input = *point;
+            *point = input * self.direct + *first;
+            let next = (input * self.into_first + *second) - *first * self.back_first;
+            *second = input * self.into_second - *first * self.back_second;
+            *first = next;
+        };
+        let Some(start) = points.next() else { return };
+        let mut first = *start * self.steady_first;
+        let mut second = *start * self.steady_second;
+        step(&mut first, &mut second, start);
+        for point in points {
+            step(&mut first, &mut second, point);
+        }
+    }
+}

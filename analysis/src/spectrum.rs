@@ -1,0 +1,104 @@
+//! Power spectral density of both axes.
+
+use std::f64::consts::TAU;
+use std::sync::Arc;
+
+use rustfft::{Fft, FftPlanner};
+
+use crate::point::{Point, mean};
+
+/// Power spectral density of both axes, one value per bin from 0 Hz to half the sample rate.
+///
+/// # Source
+/// Welch 1967, IEEE Trans Audio Electroacoust 15:70, with segments of 2 floor(N/4) samples, half
+/// overlap, the mean of each segment removed, periodic Hann window, one-sided density.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Spectrum {
+    /// Frequency of each bin, in hertz.
+    pub frequency_hz: Vec<f64>,
+    /// Medio-lateral density, in square millimetres per hertz.
+    pub ml_mm2_per_hz: Vec<f64>,
+    /// Antero-posterior density, in square millimetres per hertz.
+    pub ap_mm2_per_hz: Vec<f64>,
+}
+
+/// Computes spectra, keeping the plan, the window and the room it works in.
+#[derive(Default)]
+pub(crate) struct Welch {
+    /// Transform and window of the present segment length.
+    plan: Option<Plan>,
+    segment: Vec<Point>,
+    scratch: Vec<Point>,
+    spectrum: Spectrum,
+}
+
+struct Plan {
+    fft: Arc<dyn Fft<f64>>,
+    window: Vec<f64>,
+    window_power: f64,
+}
+
+impl Plan {
+    fn new(planner: &mut FftPlanner<f64>, length: usize) -> Self {
+        let window: Vec<f64> =
+            (0..length).map(|i| 0.5 - 0.5 * (TAU * i as f64 / length as f64).cos()).collect();
+        let window_power = window.iter().map(|w| w * w).sum();
+        Self { fft: planner.plan_fft_forward(length), window, window_power }
+    }
+}
+
+impl Welch {
+    /// The spectrum of `points` at `rate_hz`; at least four points are needed.
+    ///
+    /// Both axes share one transform: with z = ml + i ap and transform Z, the medio-lateral part is
+    /// (Z_k + conj Z_{L-k}) / 2 and the antero-posterior part (Z_k - conj Z_{L-k}) / 2i.
+    pub(crate) fn run(
+        &mut self,
+        planner: &mut FftPlanner<f64>,
+        points: &[Point],
+        rate_hz: f64,
+    ) -> &Spectrum {
+        let length = 2 * (points.len() / 4);
+        assert!(2 <= length, "a spectrum of {} samples", points.len());
+        let plan = match self.plan.take() {
+            Some(plan) if plan.window.len() == length => self.plan.insert(plan),
+            _ => self.plan.insert(Plan::new(planner, length)),
+        };
+        let n_bins = length / 2 + 1;
+        let spectrum = &mut self.spectrum;
+        spectrum.frequency_hz.clear();
+        spectrum.frequency_hz.extend((0..n_bins).map(|k| (k as f64 * rate_hz) / length as f64));
+        for density in [&mut spectrum.ml_mm2_per_hz, &mut spectrum.ap_mm2_per_hz] {
+            density.clear();
+            density.resize(n_bins, 0.0);
+        }
+        self.scratch.resize(plan.fft.get_inplace_scratch_len(), Point::default());
+
+        let starts = (0..=points.len() - length).step_by(length / 2);
+        let n_segments = starts.clone().count();
+        for start in starts {
+            let samples = &points[start..start + length];
+            let centre = mean(samples);
+            self.segment.clear();
+            self.segment.extend(
+                samples.iter().zip(&plan.window).map(|(sample, weight)| (sample - centre) * weight),
+            );
+            plan.fft.process_with_scratch(&mut self.segment, &mut self.scratch);
+            for k in 0..n_bins {
+                let here = self.segment[k];
+                let there = self.segment[(length - k) % length].conj();
+                spectrum.ml_mm2_per_hz[k] += (here + there).norm_sqr();
+                spectrum.ap_mm2_per_hz[k] += (here - there).norm_sqr();
+            }
+        }
+        // A quarter from the two halves above.
+        let two_sided = 0.25 / (rate_hz * plan.window_power * n_segments as f64);
+        for density in [&mut spectrum.ml_mm2_per_hz, &mut spectrum.ap_mm2_per_hz] {
+            for (k, value) in density.iter_mut().enumerate() {
+                let mirrored = 0 < k && 2 * k < length;
+                *value *= if mirrored { 2.0 * two_sided } else { two_sided };
+            }
+        }
+        spectrum
+    }
+}
