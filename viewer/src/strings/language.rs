@@ -13,6 +13,10 @@ pub struct Language {
     pub home: HomeWords,
     /// Words of the list of trials.
     pub choose: ChooseWords,
+    /// Words of the comparison.
+    pub compare: CompareWords,
+    /// Name of the measure with this key; `None` for a key without words.
+    pub measure: fn(&str) -> Option<&'static str>,
     /// A condition in a line.
     pub condition: fn(&Condition) -> String,
     /// What a trial is for.
@@ -99,4 +103,67 @@ pub struct ChooseWords {
     pub put_into_set: fn(&str, &str) -> String,
     /// Name, for a screen reader, of the button that shows a row's trials.
     pub show_trials: fn(&str) -> String,
+}
+
+/// Words of the comparison.
+#[derive(Debug)]
+pub struct CompareWords {
+    /// Name of the screen where the program's screens are listed.
+    pub tab: &'static str,
+    /// Shown while no two sets were compared yet.
+    pub nothing_yet: &'static str,
+    /// Button that leads to the list of trials.
+    pub choose_sets: &'static str,
+    /// Name of the drawing of sway paths.
+    pub path_tab: &'static str,
+    /// Name of the drawing over time.
+    pub time_tab: &'static str,
+    /// Name of the drawing over frequency.
+    pub spectrum_tab: &'static str,
+    /// The sway paths for a screen reader.
+    pub path_about: &'static str,
+    /// The lines over time for a screen reader.
+    pub time_about: &'static str,
+    /// The spectra for a screen reader.
+    pub spectrum_about: &'static str,
+    /// Medio-lateral axis of the sway paths, with unit and direction.
+    pub ml_axis: &'static str,
+    /// Antero-posterior axis of the sway paths, with unit and direction.
+    pub ap_axis: &'static str,
+    /// Axis of time, with its unit.
+    pub time_axis: &'static str,
+    /// Axis of frequency, with its unit.
+    pub frequency_axis: &'static str,
+    /// Axes of position over time, ML and AP, with their unit.
+    pub position_axes: [&'static str; 2],
+    /// Axes of power spectral density, ML and AP, with their unit.
+    pub power_axes: [&'static str; 2],
+    /// Name of a line, ML and AP coordinate in millimetres.
+    pub hover_path: fn(&str, f64, f64) -> String,
+    /// Name of a line, then name and value of the horizontal and of the vertical axis.
+    pub hover_line: fn(&str, &str, f64, &str, f64) -> String,
+    /// Button that draws every trial of a set.
+    pub all_trials: &'static str,
+    /// Name, for a screen reader, of the button that draws one trial of the set of this letter.
+    pub only_trial: fn(&str, usize) -> String,
+    /// The n-th trial of the set of this letter.
+    pub trial_of_set: fn(&str, usize) -> String,
+    /// A doubt about a set, marked as one.
+    pub doubt: fn(&str) -> String,
+    /// Head of the column of measures.
+    pub measure_head: &'static str,
+    /// Head of the column of changes.
+    pub change_head: &'static str,
+    /// Head of the column that says whether the change is more than chance.
+    pub verdict_head: &'static str,
+    /// Shown where a measure is not compared.
+    pub no_change: &'static str,
+    /// Name of a measure, its change, the interval and the verdict in one line.
+    pub strip_about: fn(&str, &str, &str, &str) -> String,
+    /// What band, line and mark of a row mean.
+    pub band_note: &'static str,
+    /// Button that shows every measure.
+    pub all_measures: &'static str,
+    /// Button that shows only the measures that lead.
+    pub fewer_measures: &'static str,
 }

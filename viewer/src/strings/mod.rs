@@ -9,6 +9,8 @@ mod message;
 mod number;
 
 pub use english::ENGLISH;
-pub use language::{ChoiceWords, ChooseWords, CommonWords, HomeWords, Language};
+pub use language::{
+    ChoiceWords, ChooseWords, CommonWords, CompareWords, HomeWords, Language,
+};
 pub use message::Message;
 pub use number::{decimals, significant};

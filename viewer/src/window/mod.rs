@@ -6,6 +6,7 @@
 
 mod app;
 pub mod choose;
+pub mod compare;
 pub mod home;
 mod marks;
 mod run;

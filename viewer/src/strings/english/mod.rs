@@ -1,6 +1,8 @@
 //! English.
 
+mod compare;
 mod condition;
+mod measure;
 
 use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, HomeWords, Language};
 
@@ -61,6 +63,8 @@ pub static ENGLISH: Language = Language {
         put_into_set: |letter, row| format!("Set {letter}: {row}"),
         show_trials: |row| format!("Single trials of {row}"),
     },
+    compare: compare::COMPARE,
+    measure: measure::measure,
     condition: condition::condition,
     kind: condition::kind,
 };
