@@ -1,0 +1,87 @@
+//! Opening a trial file: its bytes are judged before the HDF5 library sees them.
+
+use std::fs::File;
+use std::io::{self, BufReader};
+use std::path::Path;
+
+use thiserror::Error;
+
+use super::digest::{self, Digest, DigestError};
+use super::layout::MAX_FILE_BYTES;
+use super::read::{self, ReadTrialError};
+use crate::stored_trial::{StoredTrial, TrialFacts};
+
+/// Why a trial file was not opened.
+#[derive(Debug, Error)]
+pub enum OpenTrialError {
+    /// There is none.
+    #[error("there is no such file")]
+    Missing,
+    /// There is something else.
+    #[error("it is not a file")]
+    NotAFile,
+    /// The system refuses.
+    #[error("it cannot be read")]
+    Unreadable(#[source] io::Error),
+    /// More than is ever read.
+    #[error("it has {n_bytes} bytes, the limit is {limit_bytes}")]
+    TooLarge {
+        /// How many bytes it has.
+        n_bytes: u64,
+        /// How many it may have.
+        limit_bytes: u64,
+    },
+    /// Its bytes are not those that were sealed, or it is no trial file.
+    #[error(transparent)]
+    Digest(#[from] DigestError),
+    /// Its content is whole, but not a trial this program can use.
+    #[error(transparent)]
+    Content(#[from] ReadTrialError),
+}
+
+/// What can be told of a trial file without reading its samples.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrialOutline {
+    /// What is known of the trial.
+    pub facts: TrialFacts,
+    /// How many samples it has.
+    pub n_samples: usize,
+    /// Digest of the file's content.
+    pub digest: Digest,
+}
+
+/// Reads a whole trial file.
+///
+/// # Errors
+/// [`OpenTrialError`]: a file that is missing, too large, damaged, cut short, of a newer version or
+/// no trial file. A trial is given only if every byte is as it was sealed.
+pub fn open(path: &Path) -> Result<StoredTrial, OpenTrialError> {
+    verify(path)?;
+    Ok(read::trial(path)?)
+}
+
+/// Reads a trial file's facts, its length and its digest, which is checked.
+///
+/// # Errors
+/// As [`open`].
+pub fn outline(path: &Path) -> Result<TrialOutline, OpenTrialError> {
+    let digest = verify(path)?;
+    let (facts, n_samples) = read::outline(path)?;
+    Ok(TrialOutline { facts, n_samples, digest })
+}
+
+fn verify(path: &Path) -> Result<Digest, OpenTrialError> {
+    let file = File::open(path).map_err(|source| match source.kind() {
+        io::ErrorKind::NotFound => OpenTrialError::Missing,
+        _ => OpenTrialError::Unreadable(source),
+    })?;
+    let about = file.metadata().map_err(OpenTrialError::Unreadable)?;
+    if !about.is_file() {
+        return Err(OpenTrialError::NotAFile);
+    }
+    if MAX_FILE_BYTES < about.len() {
+        let (n_bytes, limit_bytes) = (about.len(), MAX_FILE_BYTES);
+        return Err(OpenTrialError::TooLarge { n_bytes, limit_bytes });
+    }
+    Ok(digest::verify(BufReader::new(file))?)
+}

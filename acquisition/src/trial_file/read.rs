@@ -1,0 +1,368 @@
+//! A trial out of an HDF5 file whose bytes are known to be whole, but not known to be ours.
+
+use std::path::Path;
+use std::str::FromStr;
+
+use analysis::{BadPersonCode, Condition, Cop, Setup, UnknownKey};
+use hdf5::filters::Filter;
+use hdf5::types::{FixedUnicode, TypeDescriptor};
+use hdf5::{Dataset, File, Group, H5Type, LinkType, Location};
+use thiserror::Error;
+
+use super::consistency::{self, Inconsistent};
+use super::layout::{
+    FORMAT, FORMAT_VERSION, MAX_COLUMN_MAP_BYTES, MAX_SAMPLES, MAX_TEXT_BYTES, dataset, group,
+};
+use super::write::calibration_kind_key;
+use crate::calibration::{Calibration, CalibrationKind, CornerPosition};
+use crate::stored_trial::{
+    BoardOrigin, ImportOrigin, LinkCounts, Origin, RawSamples, Samples, StoredTrial, TrialFacts,
+};
+use crate::wall_time::{BadWallTime, WallTime};
+use crate::zero::Zero;
+
+/// Why whole content is no trial this program can use.
+#[derive(Debug, Error)]
+pub enum ReadTrialError {
+    /// Written by a later program.
+    #[error("it is of format version {version}, this program reads up to {known}")]
+    Newer {
+        /// The version of the file.
+        version: u32,
+        /// The highest version that can be read.
+        known: u32,
+    },
+    /// HDF5 of another kind.
+    #[error("its content is not that of a trial file")]
+    OtherContent,
+    /// The library cannot read a part.
+    #[error("its part {what:?} cannot be read")]
+    Library {
+        /// Which part.
+        what: &'static str,
+        /// What the library said.
+        source: hdf5::Error,
+    },
+    /// A part of another type, shape or storage than the layout says.
+    #[error("its part {what:?} is not {expected}")]
+    Form {
+        /// Which part.
+        what: &'static str,
+        /// What it should be.
+        expected: String,
+    },
+    /// A word that means nothing here.
+    #[error(transparent)]
+    UnknownWord(#[from] UnknownKey),
+    /// A person's code that is none.
+    #[error(transparent)]
+    Person(#[from] BadPersonCode),
+    /// A start that is no time.
+    #[error(transparent)]
+    Started(#[from] BadWallTime),
+    /// The parts contradict each other.
+    #[error("it contradicts itself")]
+    Inconsistent(#[from] Inconsistent),
+}
+
+/// The whole trial in the file at `path`.
+pub(super) fn trial(path: &Path) -> Result<StoredTrial, ReadTrialError> {
+    let root = open_root(path)?;
+    let trial = StoredTrial {
+        facts: read_facts(&root)?,
+        origin: read_origin(&root)?,
+        samples: read_samples(&root)?,
+    };
+    consistency::check(&trial)?;
+    Ok(trial)
+}
+
+/// The facts and the number of samples of the trial in the file at `path`.
+pub(super) fn outline(path: &Path) -> Result<(TrialFacts, usize), ReadTrialError> {
+    let root = open_root(path)?;
+    let facts = read_facts(&root)?;
+    consistency::check_facts(&facts)?;
+    let time = find_dataset(&find_group(&root, group::RAW)?, dataset::TIME)?;
+    match time.shape()[..] {
+        [n_samples] => Ok((facts, n_samples)),
+        _ => Err(form(dataset::TIME, "a list")),
+    }
+}
+
+fn open_root(path: &Path) -> Result<File, ReadTrialError> {
+    let root =
+        File::open(path).map_err(|source| ReadTrialError::Library { what: "the file", source })?;
+    if text(&root, "format")?.as_deref() != Some(FORMAT) {
+        return Err(ReadTrialError::OtherContent);
+    }
+    let version: u32 = required(&root, "format_version")?;
+    if FORMAT_VERSION < version {
+        return Err(ReadTrialError::Newer { version, known: FORMAT_VERSION });
+    }
+    Ok(root)
+}
+
+fn read_facts(root: &Location) -> Result<TrialFacts, ReadTrialError> {
+    Ok(TrialFacts {
+        id: required_text(root, "id")?,
+        person: required_text(root, "person")?.parse()?,
+        session: text(root, "session")?,
+        plan: text(root, "plan")?,
+        condition: Condition {
+            surface: word(root, "surface")?,
+            stance: word(root, "stance")?,
+            vision: word(root, "vision")?,
+            support: word(root, "support")?,
+            band: word(root, "band")?,
+        },
+        kind: word(root, "kind")?,
+        setup: Setup {
+            board: required_text(root, "board")?,
+            sole_height_mm: scalar(root, "sole_height_mm")?,
+            facing: word(root, "facing")?,
+        },
+        body_height_m: scalar(root, "body_height_m")?,
+        body_mass_kg: scalar(root, "body_mass_kg")?,
+        started: WallTime::new(
+            required(root, "started_unix_us")?,
+            required(root, "started_offset_s")?,
+        )?,
+        settled_s: required(root, "settled_s")?,
+        asked_s: required(root, "asked_s")?,
+        program: required_text(root, "program")?,
+    })
+}
+
+fn read_origin(root: &Group) -> Result<Origin, ReadTrialError> {
+    if root.link_exists(group::BOARD) {
+        read_board(root).map(|board| Origin::Board(Box::new(board)))
+    } else {
+        read_import(root).map(Origin::Imported)
+    }
+}
+
+fn read_board(root: &Group) -> Result<BoardOrigin, ReadTrialError> {
+    let place = find_group(root, group::BOARD)?;
+    let zero = find_group(root, group::ZERO)?;
+    Ok(BoardOrigin {
+        board_id: required_text(&place, "board_id")?,
+        firmware: required_text(&place, "firmware")?,
+        frames_per_s: required(&place, "frames_per_s")?,
+        temperature_c: scalar(&place, "temperature_c")?,
+        calibration: read_calibration(&find_group(root, group::CALIBRATION)?)?,
+        zero: Zero {
+            counts: small(&zero, dataset::COUNTS)?,
+            board_time_us: required(&zero, "board_time_us")?,
+        },
+        link: LinkCounts {
+            lost_frames: required(&place, "lost_frames")?,
+            damaged_frames: required(&place, "damaged_frames")?,
+            repeated_frames: required(&place, "repeated_frames")?,
+        },
+        ended: word(&place, "ended")?,
+    })
+}
+
+fn read_calibration(place: &Group) -> Result<Calibration, ReadTrialError> {
+    let corners: [[f64; 2]; 4] = small_table(place, dataset::POSITIONS)?;
+    let covariance = if place.link_exists(dataset::COVARIANCE) {
+        Some(Box::new(small_table(place, dataset::COVARIANCE)?))
+    } else {
+        None
+    };
+    Ok(Calibration {
+        id: required_text(place, "id")?,
+        version: required(place, "version")?,
+        made_at_unix_us: required(place, "made_at_unix_us")?,
+        board_id: required_text(place, "board_id")?,
+        kind: calibration_kind(&required_text(place, "kind")?)?,
+        newtons_per_count: small(place, dataset::GAINS)?,
+        corners: corners.map(|[ml_mm, ap_mm]| CornerPosition { ml_mm, ap_mm }),
+        covariance,
+    })
+}
+
+fn calibration_kind(word: &str) -> Result<CalibrationKind, UnknownKey> {
+    let kinds = [CalibrationKind::Nominal, CalibrationKind::Fitted];
+    kinds.into_iter().find(|&kind| calibration_kind_key(kind) == word).ok_or_else(|| UnknownKey {
+        what: "kind of calibration",
+        found: word.chars().take(40).collect(),
+        expected: kinds.map(calibration_kind_key).join(", "),
+    })
+}
+
+fn read_import(root: &Group) -> Result<ImportOrigin, ReadTrialError> {
+    let place = find_group(root, group::IMPORT)?;
+    let map = find_dataset(&place, dataset::COLUMN_MAP)?;
+    let bytes = list::<u8>(&map, dataset::COLUMN_MAP, MAX_COLUMN_MAP_BYTES)?;
+    Ok(ImportOrigin {
+        file_name: required_text(&place, "file_name")?,
+        sha256: required_text(&place, "sha256")?,
+        column_map: String::from_utf8(bytes)
+            .ok()
+            .ok_or_else(|| form(dataset::COLUMN_MAP, "UTF-8 text"))?,
+    })
+}
+
+fn read_samples(root: &Group) -> Result<Samples, ReadTrialError> {
+    let place = find_group(root, group::RAW)?;
+    let samples = |name| list(&find_dataset(&place, name)?, name, MAX_SAMPLES);
+    let raw = if place.link_exists(dataset::COUNTS) {
+        let status = find_dataset(&place, dataset::STATUS)?;
+        Some(RawSamples {
+            counts: table(&place, dataset::COUNTS, MAX_SAMPLES)?,
+            status: list(&status, dataset::STATUS, MAX_SAMPLES)?,
+        })
+    } else {
+        None
+    };
+    let forces_newtons = if root.link_exists(dataset::FORCE) {
+        Some(table(root, dataset::FORCE, MAX_SAMPLES)?)
+    } else {
+        None
+    };
+    let cop: Vec<[f64; 2]> = table(root, dataset::COP, MAX_SAMPLES)?;
+    Ok(Samples {
+        time_us: samples(dataset::TIME)?,
+        sequence: samples(dataset::SEQUENCE)?,
+        raw,
+        forces_newtons,
+        cop: cop.into_iter().map(cop_or_undefined).collect(),
+    })
+}
+
+/// Undefined only if both coordinates are marked so; one alone is left for the check to refuse.
+fn cop_or_undefined([ml_mm, ap_mm]: [f64; 2]) -> Option<Cop> {
+    (!ml_mm.is_nan() || !ap_mm.is_nan()).then_some(Cop { ml_mm, ap_mm })
+}
+
+fn small<const N: usize>(place: &Group, name: &'static str) -> Result<[f64; N], ReadTrialError> {
+    let values = list::<f64>(&find_dataset(place, name)?, name, N)?;
+    values.try_into().ok().ok_or_else(|| form(name, &format!("a list of {N}")))
+}
+
+fn small_table<const N: usize, const M: usize>(
+    place: &Group,
+    name: &'static str,
+) -> Result<[[f64; M]; N], ReadTrialError> {
+    let rows = table::<f64, M>(place, name, N)?;
+    rows.try_into().ok().ok_or_else(|| form(name, &format!("a table of {N} rows")))
+}
+
+/// A dataset of one dimension with at most `limit` entries.
+fn list<T: H5Type>(
+    source: &Dataset,
+    name: &'static str,
+    limit: usize,
+) -> Result<Vec<T>, ReadTrialError> {
+    match source.shape()[..] {
+        [n] if n <= limit => values(source, name),
+        _ => Err(form(name, &format!("a list of at most {limit}"))),
+    }
+}
+
+/// A dataset of rows of `M`, at most `limit` of them.
+fn table<T: H5Type + Copy, const M: usize>(
+    place: &Group,
+    name: &'static str,
+    limit: usize,
+) -> Result<Vec<[T; M]>, ReadTrialError> {
+    let source = find_dataset(place, name)?;
+    match source.shape()[..] {
+        [n, m] if n <= limit && m == M => {
+            let flat = values::<T>(&source, name)?;
+            Ok(flat.as_chunks::<M>().0.to_vec())
+        }
+        _ => Err(form(name, &format!("a table of {M} columns and at most {limit} rows"))),
+    }
+}
+
+/// The values of a dataset whose size the caller has judged.
+///
+/// Only chunks within the file are followed, with filters that need no plug-in: a dataset may
+/// otherwise name other files to read from, or code to load.
+fn values<T: H5Type>(source: &Dataset, name: &'static str) -> Result<Vec<T>, ReadTrialError> {
+    let failed = |error| ReadTrialError::Library { what: name, source: error };
+    let built_in = |filter: &Filter| {
+        matches!(filter, Filter::Shuffle | Filter::Deflate(_) | Filter::Fletcher32)
+    };
+    if !source.is_chunked() || !source.filters().iter().all(built_in) {
+        return Err(form(name, "stored in plain chunks"));
+    }
+    let expected = T::type_descriptor();
+    if source.dtype().and_then(|found| found.to_descriptor()).map_err(failed)? != expected {
+        return Err(form(name, &format!("of type {expected}")));
+    }
+    source.read_raw().map_err(failed)
+}
+
+fn find_group(place: &Group, name: &'static str) -> Result<Group, ReadTrialError> {
+    ensure_inside(place, name)?;
+    place.group(name).map_err(|source| ReadTrialError::Library { what: name, source })
+}
+
+fn find_dataset(place: &Group, name: &'static str) -> Result<Dataset, ReadTrialError> {
+    ensure_inside(place, name)?;
+    place.dataset(name).map_err(|source| ReadTrialError::Library { what: name, source })
+}
+
+/// Refuses a name that leads elsewhere: links of other kinds may point into other files.
+fn ensure_inside(place: &Group, name: &'static str) -> Result<(), ReadTrialError> {
+    let found = place
+        .iter_visit_default(None, |_, found, link, kind| {
+            if found == name {
+                *kind = Some(link.link_type);
+            }
+            kind.is_none()
+        })
+        .map_err(|source| ReadTrialError::Library { what: name, source })?;
+    match found {
+        Some(LinkType::Hard) => Ok(()),
+        Some(_) => Err(form(name, "part of the file itself")),
+        None => Err(form(name, "there")),
+    }
+}
+
+fn word<T: FromStr<Err = UnknownKey>>(
+    place: &Location,
+    name: &'static str,
+) -> Result<T, ReadTrialError> {
+    Ok(required_text(place, name)?.parse()?)
+}
+
+fn required_text(place: &Location, name: &'static str) -> Result<String, ReadTrialError> {
+    text(place, name)?.ok_or_else(|| form(name, "there"))
+}
+
+/// A text, or `None` if there is none. The bytes are checked here: the library hands on anything.
+fn text(place: &Location, name: &'static str) -> Result<Option<String>, ReadTrialError> {
+    let Some(fixed) = scalar::<FixedUnicode<MAX_TEXT_BYTES>>(place, name)? else {
+        return Ok(None);
+    };
+    let text =
+        std::str::from_utf8(fixed.as_bytes()).ok().ok_or_else(|| form(name, "UTF-8 text"))?;
+    Ok(Some(text.to_owned()))
+}
+
+fn required<T: H5Type>(place: &Location, name: &'static str) -> Result<T, ReadTrialError> {
+    scalar(place, name)?.ok_or_else(|| form(name, "there"))
+}
+
+/// A single value, or `None` if there is no attribute of that name.
+fn scalar<T: H5Type>(place: &Location, name: &'static str) -> Result<Option<T>, ReadTrialError> {
+    let failed = |source| ReadTrialError::Library { what: name, source };
+    if !place.attr_names().map_err(failed)?.iter().any(|found| found == name) {
+        return Ok(None);
+    }
+    let attribute = place.attr(name).map_err(failed)?;
+    let expected: TypeDescriptor = T::type_descriptor();
+    let found = attribute.dtype().and_then(|found| found.to_descriptor()).map_err(failed)?;
+    if found != expected || !attribute.is_scalar() {
+        return Err(form(name, &format!("a single {expected}")));
+    }
+    attribute.read_scalar().map(Some).map_err(failed)
+}
+
+fn form(what: &'static str, expected: &str) -> ReadTrialError {
+    ReadTrialError::Form { what, expected: expected.to_owned() }
+}
