@@ -1,11 +1,13 @@
 //! From the board's bytes to sealed trial files, and from other plates' recordings to the same.
 
 mod board_session;
+pub mod calibrate;
 mod calibration;
 mod forces;
 mod latest_value;
 mod stored_trial;
 mod transport;
+pub mod trial_file;
 mod wall_time;
 mod zero;
 
