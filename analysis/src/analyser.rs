@@ -196,7 +196,7 @@ fn spectrum_of<'a>(
 
 fn trace_of(points: &[Point], rate: SampleRate, like: &Trace) -> Trace {
     let points = points.iter().map(|&point| cop_from_point(point)).collect();
-    Trace::new(rate, like.plane(), points).expect("bounded input stays finite in linear filters")
+    Trace::from_finite(rate, like.plane(), points)
 }
 
 /// Measures of a record that cannot be processed: the one reason in every place.

@@ -18,8 +18,7 @@ const GRAVITY_M_PER_S2: f64 = 9.81;
 const PENDULUM_SHARE_OF_HEIGHT: f64 = 0.66;
 
 /// Body heights that are taken for a person's, in metres: our own choice.
-const LOWEST_BODY_HEIGHT_M: f64 = 0.5;
-const HIGHEST_BODY_HEIGHT_M: f64 = 2.6;
+const BODY_HEIGHTS_M: std::ops::RangeInclusive<f64> = 0.5..=2.6;
 
 /// Sway of the estimated body centre, and of the centre of pressure about it.
 ///
@@ -60,13 +59,13 @@ impl BodySway {
 
 /// The square of the pendulum's frequency, w0^2 = g / length, in 1/s^2.
 pub(crate) fn pendulum_rate_per_s2(body_height_m: f64) -> Result<f64, NotAvailable> {
-    if LOWEST_BODY_HEIGHT_M <= body_height_m && body_height_m <= HIGHEST_BODY_HEIGHT_M {
+    if BODY_HEIGHTS_M.contains(&body_height_m) {
         Ok(GRAVITY_M_PER_S2 / (PENDULUM_SHARE_OF_HEIGHT * body_height_m))
     } else {
         Err(NotAvailable::BodyHeightOutOfRange {
             height_m: body_height_m,
-            lowest_m: LOWEST_BODY_HEIGHT_M,
-            highest_m: HIGHEST_BODY_HEIGHT_M,
+            lowest_m: *BODY_HEIGHTS_M.start(),
+            highest_m: *BODY_HEIGHTS_M.end(),
         })
     }
 }
@@ -113,11 +112,11 @@ impl BodyCentreFilter {
     /// The path is continued as its own mirror image, end samples repeated, and its spectrum on
     /// that doubled length is multiplied by the gain. The spectrum of such a mirrored path is a
     /// cosine transform, which takes a complex transform of the path's own length N: with the
-    /// samples reordered to v = (even ones, then odd ones backwards) and V its transform, the
-    /// cosine transform is C_k = (w_k V_k + conj(w_k) V_{N-k}) / 2, w_k = exp(-i pi k / 2N)
+    /// samples reordered to v (even ones, then odd ones backwards) and V its transform, the cosine
+    /// transform is `C[k] = (w[k] V[k] + conj(w[k]) V[N-k]) / 2`, `w[k] = exp(-i pi k / 2N)`
     /// (Makhoul 1980, IEEE Trans ASSP 28:27). Both it and its inverse are linear in V, so that
-    /// multiplying C_k by a gain H_k is the same as
-    /// V_k <- ((H_k + H_{N-k}) V_k + (H_k - H_{N-k}) exp(i pi k / N) V_{N-k}) / 2.
+    /// multiplying `C[k]` by a gain `H[k]` turns `V[k]` into
+    /// `((H[k] + H[N-k]) V[k] + (H[k] - H[N-k]) exp(i pi k / N) V[N-k]) / 2`.
     pub(crate) fn run(
         &mut self,
         planner: &mut FftPlanner<f64>,
@@ -172,7 +171,6 @@ impl BodyCentreFilter {
 
 impl Gains {
     fn prepare(&mut self, n: usize, rate_hz: f64, pendulum_rate_per_s2: f64) {
-        #[expect(clippy::float_cmp, reason = "kept only for the very same settings")]
         let same =
             (self.n, self.rate_hz, self.pendulum_rate_per_s2) == (n, rate_hz, pendulum_rate_per_s2);
         if same {

@@ -42,7 +42,7 @@ pub struct FrequencyContent {
     /// Mean frequency of both axes, each weighted by its power in the band, in hertz.
     pub mean_frequency_hz: Result<f64, NotAvailable>,
     /// Mean frequency over all bins, 0 Hz included, each axis weighted by the plain sum of its
-    /// bins, in hertz: the form published by Santos & Duarte 2016, PeerJ 4:e2648.
+    /// bins, in hertz: the form published by Santos & Duarte 2016, `PeerJ` 4:e2648.
     pub mean_frequency_full_band_hz: Result<f64, NotAvailable>,
 }
 

@@ -44,8 +44,8 @@ pub(crate) fn area(hull: &[Point]) -> f64 {
 /// Largest distance between any two corners of a convex hull given counter-clockwise.
 ///
 /// # Source
-/// Shamos 1978, Computational Geometry, PhD thesis, Yale (antipodal pairs; "rotating calipers" is
-/// the later name of Toussaint 1983).
+/// Shamos 1978, Computational Geometry, doctoral thesis, Yale (antipodal pairs; "rotating calipers"
+/// is the later name of Toussaint 1983).
 pub(crate) fn diameter(hull: &[Point]) -> f64 {
     let n = hull.len();
     if n < 2 {

@@ -11,6 +11,7 @@ mod condition;
 mod cop;
 mod displacement;
 mod ellipse;
+mod even_trace;
 mod frequency;
 mod hull;
 mod keyed;
@@ -35,6 +36,10 @@ pub use condition::{Band, Condition, Stance, Support, Surface, Vision};
 pub use cop::{Cop, Plane};
 pub use displacement::Displacement;
 pub use ellipse::SwayEllipse;
+pub use even_trace::{
+    Continuity, EvenTrace, LONGEST_BRIDGED_GAP_MS, LONGEST_GAP_MS, MOST_LOST_SHARE, TimedCop,
+    even_trace,
+};
 pub use frequency::{AxisFrequencies, FrequencyContent};
 pub use keyed::UnknownKey;
 pub use measure_table::{Group, MEASURES, MeasureDef, Unit};

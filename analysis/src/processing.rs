@@ -95,8 +95,8 @@ impl Processor {
     }
 }
 
-/// The points with `n_reflected` more at each end: what comes before the first point p0 is
-/// 2 p0 - p_k, what comes after the last likewise.
+/// The points with `n_reflected` more at each end: k samples before the first stands the k-th after
+/// it, mirrored at the first point; after the last likewise.
 fn extend_by_odd_reflection(trace: &Trace, n_reflected: usize, extended: &mut Vec<Point>) {
     let points = trace.points();
     let (first, last) = (point_from_cop(points[0]), point_from_cop(points[points.len() - 1]));

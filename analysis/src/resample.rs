@@ -22,14 +22,10 @@ pub(crate) fn resample(input: &[Point], from_hz: f64, to_hz: f64, output: &mut V
     let Some(last) = input.len().checked_sub(1) else { return };
     let step = from_hz / to_hz;
     let cut_off = CUT_OFF_SHARE * to_hz.min(from_hz) / from_hz;
-    for j in 0.. {
-        let position = j as f64 * step;
-        // A millionth of a sample beyond the end is rounding.
-        if last as f64 + 1e-6 < position {
-            break;
-        }
-        output.push(value_at(input, position, cut_off));
-    }
+    // A millionth of a sample beyond the end is rounding.
+    let end = last as f64 + 1e-6;
+    let positions = (0_usize..).map(|j| j as f64 * step).take_while(|&position| position <= end);
+    output.extend(positions.map(|position| value_at(input, position, cut_off)));
 }
 
 fn value_at(input: &[Point], position: f64, cut_off: f64) -> Point {

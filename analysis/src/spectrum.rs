@@ -50,8 +50,8 @@ impl Plan {
 impl Welch {
     /// The spectrum of `points` at `rate_hz`; at least four points are needed.
     ///
-    /// Both axes share one transform: with z = ml + i ap and transform Z, the medio-lateral part is
-    /// (Z_k + conj Z_{L-k}) / 2 and the antero-posterior part (Z_k - conj Z_{L-k}) / 2i.
+    /// Both axes share one transform: with z = ml + i ap and its transform Z, the medio-lateral part
+    /// is `(Z[k] + conj Z[L-k]) / 2` and the antero-posterior part `(Z[k] - conj Z[L-k]) / 2i`.
     pub(crate) fn run(
         &mut self,
         planner: &mut FftPlanner<f64>,
