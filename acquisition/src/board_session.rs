@@ -69,6 +69,12 @@ pub enum BoardLost {
         /// For how long.
         silent: Duration,
     },
+    /// The session was closed, or somebody else has subscribed to it.
+    #[error("the board on {port:?} no longer reports here")]
+    Closed {
+        /// Where it is.
+        port: String,
+    },
     /// Its numbers or its clock jumped back: it has started again.
     #[error("the board on {port:?} has started again by itself")]
     Restarted {

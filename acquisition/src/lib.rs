@@ -4,7 +4,10 @@ mod board_session;
 pub mod calibrate;
 mod calibration;
 mod forces;
+pub mod journal;
 mod latest_value;
+mod live;
+mod recorder;
 mod stored_trial;
 mod transport;
 pub mod trial_file;
@@ -17,6 +20,11 @@ pub use board_session::{
 pub use calibration::{BadCalibration, Calibration, CalibrationKind, CornerPosition};
 pub use forces::{LEAST_LOAD_NEWTONS, cop_from_forces, forces_from_counts};
 pub use latest_value::LatestValue;
+pub use live::LiveView;
+pub use recorder::{
+    Progress, RATED_LOAD_NEWTONS, RecordError, RecordObserver, RecordRequest, RecordedTrial,
+    Refusal, STANDARD_GRAVITY, Stage, Wish, ZeroTrouble, record,
+};
 pub use stored_trial::{
     BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Samples, StoredTrial,
     TrialFacts,

@@ -1,0 +1,185 @@
+//! Appending to a journal.
+
+use std::fs::{self, File, OpenOptions};
+use std::io;
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+use thiserror::Error;
+
+use super::block::{BlockKind, Chain, FRONT, FramesBlock, MAX_FRAMES};
+use super::durable_file::DurableFile;
+use super::head::{JournalHead, end_to_json};
+use super::{EXTENSION, UNBORN_EXTENSION};
+use crate::board_session::BoardFrame;
+use crate::stored_trial::Ending;
+
+/// Longest time frames wait before they are written and synced, by the board's clock or the
+/// computer's, whichever is first. A tenth of a second, so that with the sync itself at most the
+/// last 0.2 s are lost.
+const SYNC_EVERY: Duration = Duration::from_millis(100);
+
+/// A journal that could not be written. What was written before stays and is found at the next
+/// start.
+#[derive(Debug, Error)]
+pub enum WriteJournalError {
+    /// The file could not be made.
+    #[error("the trial cannot be recorded: no file can be made in {folder:?}")]
+    Create {
+        /// Where.
+        folder: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+    /// The facts could not be put into words.
+    #[error("the facts of the trial cannot be written")]
+    Head {
+        /// What was wrong with them.
+        source: serde_json::Error,
+    },
+    /// Frames could not be written or synced, as when the disk is full.
+    #[error(
+        "recording stopped after {n_safe_frames} frames, which are kept: {path:?} cannot be written"
+    )]
+    Write {
+        /// The journal.
+        path: PathBuf,
+        /// Frames that are surely on the disk.
+        n_safe_frames: u64,
+        /// What the system said.
+        source: io::Error,
+    },
+}
+
+/// A journal under way. It holds the lock on its file until it is dropped.
+pub(crate) struct Journal {
+    path: PathBuf,
+    file: Box<dyn DurableFile>,
+    chain: Chain,
+    waiting: FramesBlock,
+    waiting_since: Option<Instant>,
+    n_safe_frames: u64,
+}
+
+impl Journal {
+    /// Makes `<trial id>.journal` in `folder` with its head, safely on the disk.
+    pub(crate) fn create(folder: &Path, head: &JournalHead) -> Result<Self, WriteJournalError> {
+        let json = head.to_json().map_err(|source| WriteJournalError::Head { source })?;
+        let path = folder.join(&head.facts.id).with_extension(EXTENSION);
+        let mut bytes = FRONT.to_vec();
+        let mut chain = Chain::begin();
+        chain.append(BlockKind::Head, &json, &mut bytes);
+        let file = create_file(&path, &bytes)
+            .map_err(|source| WriteJournalError::Create { folder: folder.to_owned(), source })?;
+        Ok(Self::over(Box::new(file), path, chain))
+    }
+
+    fn over(file: Box<dyn DurableFile>, path: PathBuf, chain: Chain) -> Self {
+        Self {
+            path,
+            file,
+            chain,
+            waiting: FramesBlock::default(),
+            waiting_since: None,
+            n_safe_frames: 0,
+        }
+    }
+
+    /// Takes a frame; writes and syncs when a tenth of a second of them is waiting.
+    pub(crate) fn push(
+        &mut self,
+        frame: BoardFrame,
+        now: Instant,
+    ) -> Result<(), WriteJournalError> {
+        let first_us = self.waiting.frames.first().map_or(frame.time_us, |first| first.time_us);
+        self.waiting.frames.push(frame);
+        self.waiting_since.get_or_insert(now);
+        let waiting = Duration::from_micros(frame.time_us.saturating_sub(first_us));
+        if SYNC_EVERY <= waiting || MAX_FRAMES <= self.waiting.frames.len() {
+            return self.sync();
+        }
+        self.sync_if_due(now)
+    }
+
+    /// Counts a damaged frame.
+    pub(crate) fn note_damaged(&mut self) {
+        self.waiting.n_damaged = self.waiting.n_damaged.saturating_add(1);
+    }
+
+    /// Counts a repeated frame.
+    pub(crate) fn note_repeated(&mut self) {
+        self.waiting.n_repeated = self.waiting.n_repeated.saturating_add(1);
+    }
+
+    /// When frames that wait must be synced at the latest; `None` if none wait.
+    pub(crate) fn due(&self) -> Option<Instant> {
+        self.waiting_since.map(|since| since + SYNC_EVERY)
+    }
+
+    /// Writes and syncs what has waited long enough by the computer's clock.
+    pub(crate) fn sync_if_due(&mut self, now: Instant) -> Result<(), WriteJournalError> {
+        match self.due() {
+            Some(due) if due <= now => self.sync(),
+            _ => Ok(()),
+        }
+    }
+
+    /// Writes what is left and says why the record ends.
+    pub(crate) fn finish(mut self, ended: Ending) -> Result<PathBuf, WriteJournalError> {
+        self.sync()?;
+        let json = end_to_json(ended).map_err(|source| WriteJournalError::Head { source })?;
+        self.write(BlockKind::End, &json)?;
+        Ok(self.path)
+    }
+
+    fn sync(&mut self) -> Result<(), WriteJournalError> {
+        if self.waiting.frames.is_empty() {
+            return Ok(());
+        }
+        let payload = self.waiting.encode();
+        self.write(BlockKind::Frames, &payload)?;
+        self.n_safe_frames += self.waiting.frames.len() as u64;
+        self.waiting.frames.clear();
+        self.waiting_since = None;
+        Ok(())
+    }
+
+    fn write(&mut self, kind: BlockKind, payload: &[u8]) -> Result<(), WriteJournalError> {
+        let mut bytes = Vec::new();
+        self.chain.append(kind, payload, &mut bytes);
+        self.file.append(&bytes).and_then(|()| self.file.sync()).map_err(|source| {
+            WriteJournalError::Write {
+                path: self.path.clone(),
+                n_safe_frames: self.n_safe_frames,
+                source,
+            }
+        })
+    }
+}
+
+/// Makes the file under a name that says it is not ready, locks it, and gives it its own name once
+/// its first bytes are safe: a journal without a head is never seen.
+fn create_file(path: &Path, bytes: &[u8]) -> io::Result<File> {
+    let folder = path.parent().unwrap_or(Path::new("."));
+    if path.try_exists()? {
+        return Err(io::ErrorKind::AlreadyExists.into());
+    }
+    let unborn = path.with_extension(UNBORN_EXTENSION);
+    let mut options = OpenOptions::new();
+    options.write(true).create_new(true);
+    // A person's data are for the owner's eyes alone.
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let mut file = options.open(&unborn)?;
+    file.try_lock()?;
+    file.append(bytes)?;
+    file.sync_all()?;
+    fs::rename(&unborn, path)?;
+    sync_folder(folder)?;
+    Ok(file)
+}
+
+/// Makes the names in a folder survive a power cut.
+pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
+    if cfg!(unix) { File::open(folder)?.sync_all() } else { Ok(()) }
+}

@@ -1,0 +1,303 @@
+//! Records one trial: from the empty board to a journal that is ready to be sealed.
+
+mod flow;
+mod policy;
+mod zero_keeper;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+use crossbeam_channel::{Receiver, RecvTimeoutError};
+use thiserror::Error;
+
+pub use flow::{Refusal, Stage};
+pub use policy::{RATED_LOAD_NEWTONS, STANDARD_GRAVITY};
+pub use zero_keeper::ZeroTrouble;
+
+use crate::board_session::{BoardEvent, BoardFrame, BoardLost, BoardSession, CommandError};
+use crate::calibration::Calibration;
+use crate::forces::{cop_from_forces, forces_from_counts};
+use crate::journal::{BoardFacts, Journal, JournalHead, WriteJournalError};
+use crate::live::LiveView;
+use crate::stored_trial::{Ending, TrialFacts};
+use crate::wall_time::WallTime;
+use flow::{Beginning, FlowPlan, Step, TrialFlow};
+
+/// How often whoever watches is told, at most.
+const TELL_EVERY: Duration = Duration::from_millis(33);
+
+/// A trial to be recorded.
+#[derive(Debug, Clone)]
+pub struct RecordRequest {
+    /// What is known of the trial. When it started, how long the person had settled, the hold asked
+    /// for and the board's id are filled in by the recorder.
+    pub facts: TrialFacts,
+    /// With which forces are computed.
+    pub calibration: Calibration,
+    /// How long the person stands still before the record begins, in seconds.
+    pub settle_s: f64,
+    /// How long the record is, in seconds of board time.
+    pub record_s: f64,
+}
+
+/// What is told while a trial is recorded.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Progress {
+    /// Where the trial stands.
+    pub stage: Stage,
+    /// How long the stage has lasted, in seconds of board time.
+    pub elapsed_s: f64,
+    /// How long it takes, in seconds, where that is known.
+    pub asked_s: Option<f64>,
+    /// The newest live numbers; `None` before the board has a zero.
+    pub live: Option<LiveView>,
+}
+
+/// What whoever watches wants.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wish {
+    /// Go on.
+    GoOn,
+    /// Whoever stands there is the person of the trial, whatever the load says.
+    SamePerson,
+    /// End the trial now; what is recorded is kept.
+    Stop,
+}
+
+/// Whoever watches a trial being recorded. Called by the recording thread: answer at once.
+pub trait RecordObserver {
+    /// Called at each change of stage and about 30 times a second.
+    fn progress(&mut self, progress: &Progress) -> Wish;
+
+    /// Called for every frame once the board has a zero.
+    fn live(&mut self, live: &LiveView) {
+        let _: &LiveView = live;
+    }
+}
+
+impl<F: FnMut(&Progress) -> Wish> RecordObserver for F {
+    fn progress(&mut self, progress: &Progress) -> Wish {
+        self(progress)
+    }
+}
+
+/// A record that has come to its end, in a journal that is ready to be sealed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RecordedTrial {
+    /// The journal; [`recover`](crate::journal::recover) it and seal it.
+    pub journal: PathBuf,
+    /// Why the record ends.
+    pub ended: Ending,
+    /// How many frames it holds.
+    pub n_frames: u64,
+}
+
+/// A trial that was not recorded to an end.
+#[derive(Debug, Error)]
+pub enum RecordError {
+    /// The trial may not begin.
+    #[error("the trial cannot begin")]
+    Refused(#[from] Refusal),
+    /// It was stopped before the record began: there is nothing to keep.
+    #[error("the trial was stopped before it began")]
+    StoppedBefore,
+    /// The board went away before the record began: there is nothing to keep.
+    #[error("the board was lost before the trial began")]
+    LostBefore(#[source] BoardLost),
+    /// The board would not start.
+    #[error("the board did not start")]
+    Start(#[from] CommandError),
+    /// The record could not be written; what was written is kept and found at the next start.
+    #[error("the record could not be written")]
+    Journal(#[from] WriteJournalError),
+}
+
+/// Records one trial into a journal in `journal_dir`, which is made if need be.
+///
+/// Blocks until the trial is over: the empty board is zeroed, somebody steps on, stands still and
+/// settles, `record_s` seconds are recorded. Stepping off, [`Wish::Stop`] and a lost board end a
+/// record early; what was recorded is kept and says why it ends.
+///
+/// # Errors
+/// [`RecordError`]; only a [`RecordError::Journal`] leaves a record behind.
+pub fn record(
+    session: &BoardSession,
+    request: &RecordRequest,
+    journal_dir: &Path,
+    observer: &mut dyn RecordObserver,
+) -> Result<RecordedTrial, RecordError> {
+    let flow = TrialFlow::new(FlowPlan {
+        calibration: request.calibration.clone(),
+        settle_s: request.settle_s,
+        record_s: request.record_s,
+        body_mass_kg: request.facts.body_mass_kg,
+    })?;
+    fs::create_dir_all(journal_dir)
+        .map_err(|source| WriteJournalError::Create { folder: journal_dir.to_owned(), source })?;
+    let events = session.subscribe();
+    session.start()?;
+    let recording =
+        Recording { session, request, journal_dir, flow, journal: None, n_frames: 0, live: None };
+    let recorded = recording.run(&events, observer);
+    // Nobody listens any more; a board that cannot be stopped is found out by whoever starts it.
+    drop(events);
+    session.stop().ok();
+    recorded
+}
+
+/// One trial under way.
+struct Recording<'a> {
+    session: &'a BoardSession,
+    request: &'a RecordRequest,
+    journal_dir: &'a Path,
+    flow: TrialFlow,
+    journal: Option<Journal>,
+    n_frames: u64,
+    live: Option<LiveView>,
+}
+
+/// What an event made of the trial.
+enum After {
+    GoOn,
+    End(Ending),
+}
+
+impl Recording<'_> {
+    fn run(
+        mut self,
+        events: &Receiver<BoardEvent>,
+        observer: &mut dyn RecordObserver,
+    ) -> Result<RecordedTrial, RecordError> {
+        let mut told: Option<(Instant, Stage)> = None;
+        loop {
+            if let After::End(ending) = self.wait_and_take(events, observer)? {
+                return self.finish(ending);
+            }
+            let stage = self.flow.stage();
+            let same_stage =
+                |before: Stage| std::mem::discriminant(&before) == std::mem::discriminant(&stage);
+            let due = told
+                .is_none_or(|(when, before)| TELL_EVERY <= when.elapsed() || !same_stage(before));
+            if due {
+                told = Some((Instant::now(), stage));
+                match observer.progress(&self.progress()) {
+                    Wish::GoOn => {}
+                    Wish::SamePerson => self.flow.confirm_person(),
+                    Wish::Stop => return self.finish(Ending::Stopped),
+                }
+            }
+        }
+    }
+
+    fn wait_and_take(
+        &mut self,
+        events: &Receiver<BoardEvent>,
+        observer: &mut dyn RecordObserver,
+    ) -> Result<After, RecordError> {
+        let wake = Instant::now() + TELL_EVERY;
+        let due = self.journal.as_ref().and_then(Journal::due).map_or(wake, |due| due.min(wake));
+        let after = match events.recv_deadline(due) {
+            Ok(BoardEvent::Frame(frame)) => self.take_frame(&frame, observer)?,
+            Ok(BoardEvent::Damaged) => {
+                self.journal.as_mut().map(Journal::note_damaged);
+                After::GoOn
+            }
+            Ok(BoardEvent::Repeated) => {
+                self.journal.as_mut().map(Journal::note_repeated);
+                After::GoOn
+            }
+            Ok(BoardEvent::Lost(lost)) => self.lose(lost)?,
+            Err(RecvTimeoutError::Timeout) => After::GoOn,
+            Err(RecvTimeoutError::Disconnected) => {
+                let port = self.session.port().to_owned();
+                self.lose(self.session.lost().unwrap_or(BoardLost::Closed { port }))?
+            }
+        };
+        if let Some(journal) = &mut self.journal {
+            journal.sync_if_due(Instant::now())?;
+        }
+        Ok(after)
+    }
+
+    fn take_frame(
+        &mut self,
+        frame: &BoardFrame,
+        observer: &mut dyn RecordObserver,
+    ) -> Result<After, RecordError> {
+        let step = self.flow.push(frame)?;
+        self.show(frame, observer);
+        match step {
+            Step::Watch => return Ok(After::GoOn),
+            Step::Begin(beginning) => {
+                self.journal = Some(Journal::create(self.journal_dir, &self.head(beginning))?);
+            }
+            Step::Record => {}
+            Step::End(ending) => return Ok(After::End(ending)),
+        }
+        if let Some(journal) = &mut self.journal {
+            journal.push(*frame, Instant::now())?;
+            self.n_frames += 1;
+        }
+        Ok(After::GoOn)
+    }
+
+    fn show(&mut self, frame: &BoardFrame, observer: &mut dyn RecordObserver) {
+        let Some(zero) = self.flow.zero() else { return };
+        let forces = forces_from_counts(frame.counts, &zero, &self.request.calibration);
+        let live = LiveView {
+            time_us: frame.time_us,
+            load_newtons: forces.iter().sum(),
+            cop: cop_from_forces(forces, &self.request.calibration.corners),
+            body_centre: None,
+            wobble_mm: None,
+        };
+        observer.live(&live);
+        self.live = Some(live);
+    }
+
+    fn progress(&self) -> Progress {
+        Progress {
+            stage: self.flow.stage(),
+            elapsed_s: self.flow.stage_elapsed_s(),
+            asked_s: self.flow.stage_asked_s(),
+            live: self.live,
+        }
+    }
+
+    fn head(&self, beginning: Beginning) -> JournalHead {
+        let identity = self.session.identity();
+        let mut facts = self.request.facts.clone();
+        facts.started = WallTime::now();
+        facts.settled_s = beginning.settled_s;
+        facts.asked_s = self.request.record_s;
+        facts.setup.board.clone_from(&identity.board_id);
+        JournalHead {
+            facts,
+            board: BoardFacts {
+                board_id: identity.board_id,
+                firmware: identity.firmware,
+                frames_per_s: f64::from(identity.frames_per_s),
+                temperature_c: Some(identity.temperature_c),
+                calibration: self.request.calibration.clone(),
+                zero: beginning.zero,
+            },
+        }
+    }
+
+    fn lose(&self, lost: BoardLost) -> Result<After, RecordError> {
+        if self.journal.is_some() {
+            Ok(After::End(Ending::BoardLost))
+        } else {
+            Err(RecordError::LostBefore(lost))
+        }
+    }
+
+    fn finish(self, ended: Ending) -> Result<RecordedTrial, RecordError> {
+        let Some(journal) = self.journal else {
+            return Err(RecordError::StoppedBefore);
+        };
+        let journal = journal.finish(ended)?;
+        Ok(RecordedTrial { journal, ended, n_frames: self.n_frames })
+    }
+}

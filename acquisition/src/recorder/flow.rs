@@ -1,0 +1,425 @@
+//! The course of a trial, driven by frames alone: zero, load, standing still, settling, record, end.
+
+use thiserror::Error;
+
+use super::policy::{
+    LOAD_ON_NEWTONS, OTHER_PERSON_KG, OTHER_PERSON_SHARE, RATED_LOAD_NEWTONS, STANDARD_GRAVITY,
+    STEP_OFF_S, STEP_OFF_SHARE, STILL_RANGE_SHARE, STILL_S, ZERO_FRESH_S, ZERO_PATIENCE_S, ZERO_S,
+};
+use super::zero_keeper::{ZeroKeeper, ZeroTrouble};
+use crate::board_session::BoardFrame;
+use crate::calibration::Calibration;
+use crate::forces::forces_from_counts;
+use crate::stored_trial::Ending;
+use crate::zero::Zero;
+
+/// Where a trial stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Stage {
+    /// The empty board is being read; `trouble` says what keeps it from being a zero.
+    Zeroing {
+        /// `None` as long as nothing is wrong.
+        trouble: Option<ZeroTrouble>,
+    },
+    /// Waiting for somebody to step on.
+    AwaitingLoad,
+    /// Somebody is on the board but not yet still.
+    AwaitingStillness,
+    /// The load is far from the recorded mass: waiting to hear whether this is the same person.
+    ConfirmingPerson {
+        /// What the board reads, in kilograms.
+        measured_kg: f64,
+        /// What is recorded of the person, in kilograms.
+        recorded_kg: f64,
+    },
+    /// Standing still; the record has not begun.
+    Settling,
+    /// Being recorded.
+    Recording,
+    /// Over.
+    Ended(Ending),
+}
+
+/// What to do with the frame that was pushed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Step {
+    /// It is no part of the record.
+    Watch,
+    /// The record begins with it.
+    Begin(Beginning),
+    /// It belongs to the record.
+    Record,
+    /// The record ended before it.
+    End(Ending),
+}
+
+/// What is known when a record begins.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Beginning {
+    /// What the empty board read.
+    pub(super) zero: Zero,
+    /// How long the person had stood still, in seconds.
+    pub(super) settled_s: f64,
+}
+
+/// A trial that may not begin.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub enum Refusal {
+    /// Something lay on the board all the time it should have been empty.
+    #[error("the board is not empty: it carries {load_newtons:.0} N")]
+    Loaded {
+        /// More than the empty board of the design, in newtons.
+        load_newtons: f64,
+    },
+    /// The empty board did not come to rest.
+    #[error("corner {corner} of the empty board moved by {range_newtons:.2} N in {ZERO_S} s")]
+    Unrest {
+        /// Which corner moved most, from 0.
+        corner: usize,
+        /// By how much, in newtons.
+        range_newtons: f64,
+    },
+    /// The board sent too few frames to find its zero.
+    #[error("the board sent too few frames to find its zero")]
+    TooFewFrames,
+    /// More than the board is rated for.
+    #[error("{load_newtons:.0} N is more than the board is rated for ({rated_newtons:.0} N)")]
+    Overload {
+        /// The person's load, in newtons, measured or from the recorded mass.
+        load_newtons: f64,
+        /// The rated load, in newtons.
+        rated_newtons: f64,
+    },
+}
+
+/// What a trial asks for.
+#[derive(Debug, Clone)]
+pub(super) struct FlowPlan {
+    pub(super) calibration: Calibration,
+    pub(super) settle_s: f64,
+    pub(super) record_s: f64,
+    pub(super) body_mass_kg: Option<f64>,
+}
+
+/// The state of one trial. It knows no clock but the board's and touches nothing.
+#[derive(Debug)]
+pub(super) struct TrialFlow {
+    plan: FlowPlan,
+    keeper: ZeroKeeper,
+    state: State,
+    /// When the present stage began, by the board's clock.
+    stage_us: u64,
+    now_us: u64,
+    same_person: bool,
+}
+
+#[derive(Debug, Clone, Copy)]
+enum State {
+    Unborn,
+    Zeroing,
+    AwaitingLoad(Zero),
+    AwaitingStillness(Zero, Still),
+    Confirming(Standing, f64),
+    Settling(Standing),
+    Recording(Standing),
+    Ended(Ending),
+}
+
+/// The load since it was last unsteady.
+#[derive(Debug, Clone, Copy)]
+struct Still {
+    since_us: u64,
+    low_newtons: f64,
+    high_newtons: f64,
+    sum_newtons: f64,
+    n_frames: u64,
+}
+
+/// Somebody who stood still.
+#[derive(Debug, Clone, Copy)]
+struct Standing {
+    zero: Zero,
+    still_since_us: u64,
+    load_newtons: f64,
+    /// Since when the load has been too low, if it is.
+    off_since_us: Option<u64>,
+}
+
+impl TrialFlow {
+    /// A trial that waits for its first frame.
+    ///
+    /// # Errors
+    /// [`Refusal::Overload`] if the recorded mass alone is more than the board is rated for.
+    pub(super) fn new(plan: FlowPlan) -> Result<Self, Refusal> {
+        if let Some(mass_kg) = plan.body_mass_kg {
+            refuse_overload(mass_kg * STANDARD_GRAVITY)?;
+        }
+        Ok(Self {
+            plan,
+            keeper: ZeroKeeper::default(),
+            state: State::Unborn,
+            stage_us: 0,
+            now_us: 0,
+            same_person: false,
+        })
+    }
+
+    /// Where the trial stands.
+    pub(super) fn stage(&self) -> Stage {
+        match self.state {
+            State::Unborn => Stage::Zeroing { trouble: None },
+            State::Zeroing => Stage::Zeroing { trouble: self.keeper.trouble() },
+            State::AwaitingLoad(_) => Stage::AwaitingLoad,
+            State::AwaitingStillness(..) => Stage::AwaitingStillness,
+            State::Confirming(standing, recorded_kg) => Stage::ConfirmingPerson {
+                measured_kg: standing.load_newtons / STANDARD_GRAVITY,
+                recorded_kg,
+            },
+            State::Settling(_) => Stage::Settling,
+            State::Recording(_) => Stage::Recording,
+            State::Ended(ending) => Stage::Ended(ending),
+        }
+    }
+
+    /// How long the present stage has lasted, in seconds of board time; settling counts from when
+    /// the person stood still.
+    pub(super) fn stage_elapsed_s(&self) -> f64 {
+        let since_us = match self.state {
+            State::Settling(standing) => standing.still_since_us,
+            _ => self.stage_us,
+        };
+        seconds(self.now_us - since_us)
+    }
+
+    /// How long the present stage takes, in seconds, where that is known.
+    pub(super) fn stage_asked_s(&self) -> Option<f64> {
+        match self.state {
+            State::Unborn | State::Zeroing => Some(ZERO_S as f64),
+            State::Settling(_) => Some(self.plan.settle_s),
+            State::Recording(_) => Some(self.plan.record_s),
+            _ => None,
+        }
+    }
+
+    /// The zero in force, once there is one.
+    pub(super) fn zero(&self) -> Option<Zero> {
+        match self.state {
+            State::Unborn | State::Zeroing | State::Ended(_) => self.keeper.zero(),
+            State::AwaitingLoad(zero) | State::AwaitingStillness(zero, _) => Some(zero),
+            State::Confirming(standing, _)
+            | State::Settling(standing)
+            | State::Recording(standing) => Some(standing.zero),
+        }
+    }
+
+    /// Whoever stands there is the person of the trial.
+    pub(super) fn confirm_person(&mut self) {
+        self.same_person = true;
+    }
+
+    /// Takes the next frame.
+    ///
+    /// # Errors
+    /// [`Refusal`] if the trial may not begin; it is over then.
+    pub(super) fn push(&mut self, frame: &BoardFrame) -> Result<Step, Refusal> {
+        self.now_us = frame.time_us;
+        match self.state {
+            State::Unborn => {
+                self.enter(State::Zeroing);
+                self.push_zeroing(frame)?;
+            }
+            State::Zeroing => self.push_zeroing(frame)?,
+            State::AwaitingLoad(zero) => self.push_awaiting_load(frame, zero),
+            State::AwaitingStillness(zero, still) => {
+                self.push_awaiting_stillness(frame, zero, still)?;
+            }
+            State::Confirming(standing, recorded_kg) => {
+                self.push_confirming(frame, standing, recorded_kg);
+            }
+            State::Settling(standing) => return Ok(self.push_settling(frame, standing)),
+            State::Recording(standing) => return Ok(self.push_recording(frame, standing)),
+            State::Ended(ending) => return Ok(Step::End(ending)),
+        }
+        Ok(Step::Watch)
+    }
+
+    fn enter(&mut self, state: State) {
+        self.state = state;
+        self.stage_us = self.now_us;
+    }
+
+    fn push_zeroing(&mut self, frame: &BoardFrame) -> Result<(), Refusal> {
+        self.keeper.push(frame, &self.plan.calibration);
+        if let Some(zero) = self.keeper.zero()
+            && self.is_fresh(&zero)
+        {
+            self.enter(State::AwaitingLoad(zero));
+            return Ok(());
+        }
+        if ZERO_PATIENCE_S * 1_000_000 <= self.now_us - self.stage_us {
+            return Err(match self.keeper.trouble() {
+                Some(ZeroTrouble::Loaded { load_newtons }) => Refusal::Loaded { load_newtons },
+                Some(ZeroTrouble::Unrest { corner, range_newtons }) => {
+                    Refusal::Unrest { corner, range_newtons }
+                }
+                None => Refusal::TooFewFrames,
+            });
+        }
+        Ok(())
+    }
+
+    fn push_awaiting_load(&mut self, frame: &BoardFrame, zero: Zero) {
+        let load_newtons = self.load_newtons(frame, &zero);
+        if LOAD_ON_NEWTONS <= load_newtons {
+            self.keeper.interrupt();
+            self.enter(State::AwaitingStillness(zero, Still::begin(self.now_us, load_newtons)));
+            return;
+        }
+        self.keeper.push(frame, &self.plan.calibration);
+        match self.keeper.zero() {
+            Some(newest) if self.is_fresh(&newest) => self.state = State::AwaitingLoad(newest),
+            _ => self.enter(State::Zeroing),
+        }
+    }
+
+    fn push_awaiting_stillness(
+        &mut self,
+        frame: &BoardFrame,
+        zero: Zero,
+        still: Still,
+    ) -> Result<(), Refusal> {
+        let load_newtons = self.load_newtons(frame, &zero);
+        if load_newtons < LOAD_ON_NEWTONS {
+            self.enter(State::AwaitingLoad(zero));
+            return Ok(());
+        }
+        let still = still.and(self.now_us, load_newtons);
+        if seconds(self.now_us - still.since_us) < STILL_S {
+            self.state = State::AwaitingStillness(zero, still);
+            return Ok(());
+        }
+        let load_newtons = still.mean_newtons();
+        refuse_overload(load_newtons)?;
+        let standing =
+            Standing { zero, still_since_us: still.since_us, load_newtons, off_since_us: None };
+        self.enter(match self.plan.body_mass_kg {
+            Some(recorded_kg) if !self.same_person && is_far(load_newtons, recorded_kg) => {
+                State::Confirming(standing, recorded_kg)
+            }
+            _ => State::Settling(standing),
+        });
+        Ok(())
+    }
+
+    fn push_confirming(&mut self, frame: &BoardFrame, standing: Standing, recorded_kg: f64) {
+        let (standing, stepped_off) = self.watch_step_off(frame, standing);
+        if stepped_off {
+            self.enter(State::AwaitingLoad(standing.zero));
+        } else if self.same_person {
+            self.enter(State::Settling(standing));
+        } else {
+            self.state = State::Confirming(standing, recorded_kg);
+        }
+    }
+
+    fn push_settling(&mut self, frame: &BoardFrame, standing: Standing) -> Step {
+        let (standing, stepped_off) = self.watch_step_off(frame, standing);
+        if stepped_off {
+            self.enter(State::AwaitingLoad(standing.zero));
+            return Step::Watch;
+        }
+        let settled_s = seconds(self.now_us - standing.still_since_us);
+        if settled_s < self.plan.settle_s {
+            self.state = State::Settling(standing);
+            return Step::Watch;
+        }
+        self.enter(State::Recording(standing));
+        Step::Begin(Beginning { zero: standing.zero, settled_s })
+    }
+
+    fn push_recording(&mut self, frame: &BoardFrame, standing: Standing) -> Step {
+        if self.plan.record_s <= seconds(self.now_us - self.stage_us) {
+            return self.end(Ending::HoldReached);
+        }
+        let (standing, stepped_off) = self.watch_step_off(frame, standing);
+        if stepped_off {
+            return self.end(Ending::StepOff);
+        }
+        self.state = State::Recording(standing);
+        Step::Record
+    }
+
+    fn end(&mut self, ending: Ending) -> Step {
+        self.enter(State::Ended(ending));
+        Step::End(ending)
+    }
+
+    /// Whether the load has been too low for too long.
+    fn watch_step_off(&self, frame: &BoardFrame, mut standing: Standing) -> (Standing, bool) {
+        let load_newtons = self.load_newtons(frame, &standing.zero);
+        if STEP_OFF_SHARE * standing.load_newtons <= load_newtons {
+            standing.off_since_us = None;
+            return (standing, false);
+        }
+        let since_us = *standing.off_since_us.get_or_insert(self.now_us);
+        (standing, STEP_OFF_S <= seconds(self.now_us - since_us))
+    }
+
+    fn load_newtons(&self, frame: &BoardFrame, zero: &Zero) -> f64 {
+        forces_from_counts(frame.counts, zero, &self.plan.calibration).iter().sum()
+    }
+
+    fn is_fresh(&self, zero: &Zero) -> bool {
+        // The zero's time is that of its middle; half its length is granted on top.
+        self.now_us.saturating_sub(zero.board_time_us) <= (ZERO_FRESH_S + ZERO_S / 2) * 1_000_000
+    }
+}
+
+impl Still {
+    fn begin(now_us: u64, load_newtons: f64) -> Self {
+        Self {
+            since_us: now_us,
+            low_newtons: load_newtons,
+            high_newtons: load_newtons,
+            sum_newtons: load_newtons,
+            n_frames: 1,
+        }
+    }
+
+    /// With one more frame; begins anew when the load has moved too much.
+    fn and(self, now_us: u64, load_newtons: f64) -> Self {
+        let longer = Self {
+            since_us: self.since_us,
+            low_newtons: self.low_newtons.min(load_newtons),
+            high_newtons: self.high_newtons.max(load_newtons),
+            sum_newtons: self.sum_newtons + load_newtons,
+            n_frames: self.n_frames + 1,
+        };
+        let range_newtons = longer.high_newtons - longer.low_newtons;
+        if range_newtons <= STILL_RANGE_SHARE * longer.mean_newtons() {
+            longer
+        } else {
+            Self::begin(now_us, load_newtons)
+        }
+    }
+
+    fn mean_newtons(&self) -> f64 {
+        self.sum_newtons / self.n_frames as f64
+    }
+}
+
+fn refuse_overload(load_newtons: f64) -> Result<(), Refusal> {
+    if load_newtons <= RATED_LOAD_NEWTONS {
+        return Ok(());
+    }
+    Err(Refusal::Overload { load_newtons, rated_newtons: RATED_LOAD_NEWTONS })
+}
+
+fn is_far(load_newtons: f64, recorded_kg: f64) -> bool {
+    let difference_kg = (load_newtons / STANDARD_GRAVITY - recorded_kg).abs();
+    OTHER_PERSON_KG < difference_kg && OTHER_PERSON_SHARE * recorded_kg < difference_kg
+}
+
+fn seconds(us: u64) -> f64 {
+    us as f64 * 1e-6
+}
