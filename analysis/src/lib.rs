@@ -22,6 +22,7 @@ mod not_available;
 mod percentile;
 mod point;
 mod processing;
+pub mod readiness;
 mod resample;
 mod sample_rate;
 mod settings;

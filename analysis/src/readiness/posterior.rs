@@ -1,0 +1,322 @@
+//! Where a person's level lies: the posterior by direct numerical integration.
+//!
+//! Model: trial i of session j has logarithm y ~ N(s, sigma^2), the session's level
+//! s ~ N(theta, tau^2). sigma^2 and tau^2 have scaled inverse chi-square beliefs, theta is flat.
+//! Given sigma and tau, theta is normal with known mean and variance; so only those two are
+//! integrated, in their logarithms, by the trapezium rule, which converges faster than any power
+//! of the step for a smooth integrand that dies away at both ends (Trefethen & Weideman 2014, SIAM
+//! Review 56:385). What remains is a finite mixture of normals.
+
+use std::f64::consts::SQRT_2;
+
+use statrs::function::erf::erfc;
+
+use super::prior::{ModelPriors, SpreadPrior};
+
+/// What the board adds to the spread of a person.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct BoardSpread {
+    /// Spread of the logarithm that the board's noise adds to each trial, independently.
+    pub noise_log_sd: f64,
+    /// Standard uncertainty of the scale, a fraction. All trials share it, so it does not average
+    /// away and is added to the spread of the level itself.
+    pub calibration_log_sd: f64,
+}
+
+/// The belief about a person's level after their trials, on the logarithmic scale.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Posterior {
+    components: Vec<Component>,
+}
+
+/// One node of the integration: normal in theta, given sigma and tau.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Component {
+    weight: f64,
+    mean: f64,
+    variance: f64,
+    trial_variance: f64,
+    day_variance: f64,
+}
+
+/// Nodes below this share of the whole are dropped: together under 1e-9 of the probability.
+const NEGLIGIBLE: f64 = 1e-13;
+
+/// Logarithm of the density, against its peak, at which the integration ends.
+const TAIL: f64 = 21.0;
+
+impl Posterior {
+    /// The belief after `sessions`, each the logarithms of its trials; empty ones are ignored.
+    ///
+    /// `None` without any trial, or if a value is not a finite number, or a prior or spread is
+    /// not one (scales and degrees of freedom above 0, board spreads at least 0).
+    pub fn of(sessions: &[Vec<f64>], priors: ModelPriors, board: BoardSpread) -> Option<Self> {
+        Self::with_step(sessions, priors, board, 1.0)
+    }
+
+    /// As [`Self::of`], with the steps of the integration multiplied by `step`.
+    fn with_step(
+        sessions: &[Vec<f64>],
+        priors: ModelPriors,
+        board: BoardSpread,
+        step: f64,
+    ) -> Option<Self> {
+        let summary = Summary::of(sessions)?;
+        let spreads = [board.noise_log_sd, board.calibration_log_sd];
+        let board_is_sound = spreads.iter().all(|spread| (0.0..=MOST_SPREAD).contains(spread));
+        if !(board_is_sound && is_sound(priors.trial) && is_sound(priors.day)) {
+            return None;
+        }
+        let trial_nodes =
+            Nodes::for_spread(priors.trial, summary.n_trials - 1.0, summary.trial_scatter(), step);
+        let day_nodes =
+            Nodes::for_spread(priors.day, summary.n_sessions() - 1.0, summary.day_scatter, step);
+        let mut components = Vec::with_capacity(trial_nodes.n * day_nodes.n);
+        let mut log_weights = Vec::with_capacity(trial_nodes.n * day_nodes.n);
+        for log_sigma in trial_nodes.iter() {
+            let person = (2.0 * log_sigma).exp();
+            let trial_variance = person + board.noise_log_sd.powi(2);
+            let from_trials = log_prior(priors.trial, log_sigma)
+                - 0.5 * (summary.n_trials - summary.n_sessions()) * trial_variance.ln()
+                - 0.5 * summary.within / trial_variance;
+            for log_tau in day_nodes.iter() {
+                let day_variance = (2.0 * log_tau).exp();
+                let level = summary.level(trial_variance, day_variance);
+                log_weights
+                    .push(from_trials + log_prior(priors.day, log_tau) + level.log_likelihood);
+                components.push(Component {
+                    weight: 0.0,
+                    mean: level.mean,
+                    variance: level.variance + board.calibration_log_sd.powi(2),
+                    trial_variance,
+                    day_variance,
+                });
+            }
+        }
+        Some(Self { components: weighted(components, &log_weights)? })
+    }
+
+    /// Probability that the level lies at or below `log_level`.
+    pub fn probability_at_most(&self, log_level: f64) -> f64 {
+        self.mix(|part| normal_below(log_level - part.mean, part.variance))
+    }
+
+    /// Probability that the level plus an independent normal shift lies at or below `log_level`.
+    pub fn probability_shifted_at_most(
+        &self,
+        log_level: f64,
+        shift_mean: f64,
+        shift_sd: f64,
+    ) -> f64 {
+        self.mix(|part| {
+            normal_below(log_level - shift_mean - part.mean, part.variance + shift_sd * shift_sd)
+        })
+    }
+
+    /// Probability that a trial of a session yet to come lies at or below `log_level`.
+    pub fn probability_of_trial_at_most(&self, log_level: f64) -> f64 {
+        self.mix(|part| {
+            let variance = part.variance + part.day_variance + part.trial_variance;
+            normal_below(log_level - part.mean, variance)
+        })
+    }
+
+    /// The level that `probability` (above 0, below 1) of the belief lies at or below.
+    pub fn quantile(&self, probability: f64) -> f64 {
+        self.shifted_quantile(probability, 0.0, 0.0)
+    }
+
+    /// As [`Self::quantile`], for the level plus an independent normal shift.
+    pub fn shifted_quantile(&self, probability: f64, shift_mean: f64, shift_sd: f64) -> f64 {
+        let reach = |part: &Component| 9.0 * (part.variance + shift_sd * shift_sd).sqrt();
+        let mut low = f64::INFINITY;
+        let mut high = f64::NEG_INFINITY;
+        for part in &self.components {
+            low = low.min(part.mean + shift_mean - reach(part));
+            high = high.max(part.mean + shift_mean + reach(part));
+        }
+        // 60 halvings of at most some tens: far below the last digit of any result.
+        for _ in 0..60 {
+            let middle = f64::midpoint(low, high);
+            if self.probability_shifted_at_most(middle, shift_mean, shift_sd) < probability {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        f64::midpoint(low, high)
+    }
+
+    /// Expected variance of the mean of `n_trials` trials of one new session about the level.
+    pub fn session_mean_variance(&self, n_trials: usize) -> f64 {
+        self.mix(|part| part.day_variance + part.trial_variance / n_trials.max(1) as f64)
+    }
+
+    fn mix(&self, of: impl Fn(&Component) -> f64) -> f64 {
+        self.components.iter().map(|part| part.weight * of(part)).sum()
+    }
+}
+
+/// Largest standard deviation of a logarithm that is taken at its word.
+const MOST_SPREAD: f64 = 10.0;
+
+fn is_sound(prior: SpreadPrior) -> bool {
+    let scale = 0.0 < prior.scale && prior.scale <= MOST_SPREAD;
+    scale && (1.0..=1e6).contains(&prior.degrees_of_freedom)
+}
+
+/// Density of the logarithm of a standard deviation under the belief, up to a constant.
+fn log_prior(prior: SpreadPrior, log_sd: f64) -> f64 {
+    let ratio = prior.scale.ln() - log_sd;
+    prior.degrees_of_freedom * (ratio - 0.5 * (2.0 * ratio).exp())
+}
+
+/// Turns logarithms of weights into weights that add up to 1, without the negligible ones.
+fn weighted(mut components: Vec<Component>, log_weights: &[f64]) -> Option<Vec<Component>> {
+    let peak = log_weights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    if !peak.is_finite() {
+        return None;
+    }
+    for (part, log_weight) in components.iter_mut().zip(log_weights) {
+        part.weight = (log_weight - peak).exp();
+    }
+    let total: f64 = components.iter().map(|part| part.weight).sum();
+    components.retain(|part| NEGLIGIBLE * total < part.weight);
+    let kept: f64 = components.iter().map(|part| part.weight).sum();
+    for part in &mut components {
+        part.weight /= kept;
+    }
+    Some(components)
+}
+
+/// Probability that a normal deviate of this variance lies at or below `deviation`.
+fn normal_below(deviation: f64, variance: f64) -> f64 {
+    0.5 * erfc(-deviation / (SQRT_2 * variance.sqrt()))
+}
+
+/// Evenly spaced logarithms of a standard deviation.
+#[derive(Debug, Clone, Copy)]
+struct Nodes {
+    first: f64,
+    step: f64,
+    n: usize,
+}
+
+impl Nodes {
+    /// Nodes that hold all but a negligible part of the belief about a spread.
+    ///
+    /// `n_deviations`: how many independent deviations the data can hold at most; `scatter`: the
+    /// largest sum of squares they can be read as. The lower end is where the belief lies if the
+    /// scatter is nil, the upper end where it lies if all scatter belongs to this spread.
+    fn for_spread(prior: SpreadPrior, n_deviations: f64, scatter: f64, step: f64) -> Self {
+        let weight = prior.degrees_of_freedom + n_deviations;
+        let believed = prior.degrees_of_freedom * prior.scale.powi(2);
+        let lowest = 0.5 * (believed / weight).ln();
+        let highest = 0.5 * ((believed + scatter) / prior.degrees_of_freedom).ln();
+        // The density falls as exp(-weight e^(-2x) / 2) below its peak and exp(-weight x) above.
+        let first = lowest - 0.5 * (2.0 * (TAIL + weight) / weight).ln();
+        let last = highest + TAIL / weight + 0.5;
+        // Near the peak the logarithm has a standard deviation of about 1 / sqrt(2 weight).
+        let step = step / (2.0 * (weight + 1.0)).sqrt();
+        let n = ((last - first) / step).ceil() + 1.0;
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "between 1 and 1e6: the ends and the step are finite and in order"
+        )]
+        let n = n.clamp(1.0, 1e6) as usize;
+        Self { first, step, n }
+    }
+
+    fn iter(self) -> impl Iterator<Item = f64> {
+        (0..self.n).map(move |k| self.first + self.step * k as f64)
+    }
+}
+
+/// The sessions as far as the likelihood depends on them.
+struct Summary {
+    /// Mean and number of trials of each session.
+    sessions: Vec<(f64, f64)>,
+    n_trials: f64,
+    /// Sum of squares of trials about their session's mean.
+    within: f64,
+    /// Sum of squares of session means about their own mean.
+    day_scatter: f64,
+    /// Sum of squares of trials about the mean of all.
+    all_scatter: f64,
+}
+
+/// Level of the person given both spreads, and how likely the session means are under them.
+struct Level {
+    mean: f64,
+    variance: f64,
+    log_likelihood: f64,
+}
+
+impl Summary {
+    fn of(sessions: &[Vec<f64>]) -> Option<Self> {
+        if sessions.iter().flatten().any(|log| !log.is_finite() || log.abs() > 100.0) {
+            return None;
+        }
+        let used: Vec<&Vec<f64>> = sessions.iter().filter(|logs| !logs.is_empty()).collect();
+        let means: Vec<(f64, f64)> = used
+            .iter()
+            .map(|logs| (logs.iter().sum::<f64>() / logs.len() as f64, logs.len() as f64))
+            .collect();
+        if means.is_empty() {
+            return None;
+        }
+        let squares = |values: &mut dyn Iterator<Item = f64>| values.map(|v| v * v).sum::<f64>();
+        let within = squares(
+            &mut used
+                .iter()
+                .zip(&means)
+                .flat_map(|(logs, (mean, _))| logs.iter().map(move |y| y - mean)),
+        );
+        let n_trials: f64 = means.iter().map(|(_, n)| n).sum();
+        let of_means = means.iter().map(|(mean, _)| mean).sum::<f64>() / means.len() as f64;
+        let of_all = means.iter().map(|(mean, n)| mean * n).sum::<f64>() / n_trials;
+        let day_scatter = squares(&mut means.iter().map(|(mean, _)| mean - of_means));
+        let all_scatter =
+            squares(&mut used.iter().flat_map(|logs| logs.iter()).map(|y| y - of_all));
+        Some(Self { sessions: means, n_trials, within, day_scatter, all_scatter })
+    }
+
+    fn n_sessions(&self) -> f64 {
+        self.sessions.len() as f64
+    }
+
+    fn trial_scatter(&self) -> f64 {
+        self.all_scatter
+    }
+
+    fn level(&self, trial_variance: f64, day_variance: f64) -> Level {
+        let mut precision = 0.0;
+        let mut weighted = 0.0;
+        let mut product_of_variances = 1.0;
+        let mut log_variances = 0.0;
+        for &(mean, n) in &self.sessions {
+            let variance = day_variance + trial_variance / n;
+            precision += 1.0 / variance;
+            weighted += mean / variance;
+            product_of_variances *= variance;
+            // One logarithm for many factors, taken before the product can underflow.
+            if product_of_variances < 1e-200 || 1e200 < product_of_variances {
+                log_variances += product_of_variances.ln();
+                product_of_variances = 1.0;
+            }
+        }
+        log_variances += product_of_variances.ln();
+        let level = weighted / precision;
+        let misfit: f64 = self
+            .sessions
+            .iter()
+            .map(|&(mean, n)| (mean - level).powi(2) / (day_variance + trial_variance / n))
+            .sum();
+        Level {
+            mean: level,
+            variance: 1.0 / precision,
+            log_likelihood: -0.5 * (log_variances + precision.ln() + misfit),
+        }
+    }
+}

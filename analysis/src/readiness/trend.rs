@@ -1,0 +1,1 @@
+//! How sway changed over a course.
