@@ -7,6 +7,7 @@
 
 mod analyser;
 mod body_centre;
+mod compare;
 mod condition;
 mod cop;
 mod displacement;
@@ -33,6 +34,10 @@ mod wobble;
 
 pub use analyser::{Analyser, body_centre, measure, processed, spectrum};
 pub use body_centre::BodySway;
+pub use compare::{
+    Comparison, DetectableChange, Interval, IntervalBasis, MeasuredTrial, NotComparable,
+    Repeatability, Scale, Side, compare, repeatability, surface_quotient, vision_quotient,
+};
 pub use condition::{Band, Condition, Stance, Support, Surface, Vision};
 pub use cop::{Cop, Plane};
 pub use displacement::Displacement;

@@ -1,0 +1,11 @@
+//! What may be compared with what, and how sure the comparison is.
+
+mod comparison;
+mod quotient;
+mod repeatability;
+mod same_conditions;
+
+pub use comparison::{Comparison, DetectableChange, Interval, IntervalBasis, Scale, Side, compare};
+pub use quotient::{surface_quotient, vision_quotient};
+pub use repeatability::{Repeatability, repeatability};
+pub use same_conditions::{MeasuredTrial, NotComparable};
