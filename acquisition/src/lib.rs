@@ -4,13 +4,18 @@ mod board_session;
 pub mod calibrate;
 mod calibration;
 mod forces;
+pub mod import;
 pub mod journal;
 mod latest_value;
 mod live;
 mod recorder;
+pub mod results;
 mod stored_trial;
+#[cfg(test)]
+mod test_stand;
 mod transport;
 pub mod trial_file;
+mod trial_id;
 mod wall_time;
 mod zero;
 
@@ -30,5 +35,6 @@ pub use stored_trial::{
     TrialFacts,
 };
 pub use transport::{BoardAddress, Replay, SerialTransport, TcpTransport, Transport};
+pub use trial_id::new_trial_id;
 pub use wall_time::{BadWallTime, WallTime};
 pub use zero::Zero;

@@ -3,7 +3,10 @@
 use std::fmt;
 use std::str::FromStr;
 
-use analysis::{Condition, Cop, PersonCode, Setup, TrialKind, UnknownKey};
+use analysis::{
+    Condition, Continuity, Cop, NotAvailable, PersonCode, Plane, Setup, TimedCop, Trial, TrialKind,
+    UnknownKey, even_trace,
+};
 
 use crate::calibration::Calibration;
 use crate::wall_time::WallTime;
@@ -18,6 +21,34 @@ pub struct StoredTrial {
     pub origin: Origin,
     /// What was recorded, sample by sample.
     pub samples: Samples,
+}
+
+impl StoredTrial {
+    /// The trial as the measures see it, in the plate's plane, and how whole its record was.
+    ///
+    /// # Errors
+    /// [`NotAvailable`] if too much is missing for a measure; the samples themselves are untouched.
+    pub fn trial(&self) -> Result<(Trial, Continuity), NotAvailable> {
+        let samples: Vec<TimedCop> = self
+            .samples
+            .time_us
+            .iter()
+            .zip(&self.samples.cop)
+            .map(|(&time_us, &cop)| TimedCop { time_us, cop })
+            .collect();
+        let even = even_trace(&samples, Plane::Plate)?;
+        let facts = &self.facts;
+        let trial = Trial {
+            id: facts.id.clone(),
+            person: facts.person.clone(),
+            condition: facts.condition,
+            kind: facts.kind,
+            setup: facts.setup.clone(),
+            body_height_m: facts.body_height_m,
+            trace: even.trace,
+        };
+        Ok((trial, even.continuity))
+    }
 }
 
 /// What is known of a trial besides its samples.

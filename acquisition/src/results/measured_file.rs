@@ -1,0 +1,71 @@
+//! One trial file, opened, brought onto an even grid and measured.
+
+use std::path::{Path, PathBuf};
+
+use analysis::{Analyser, Continuity, MeasuredTrial, NotAvailable, Processing, Settings, Trace};
+
+use crate::stored_trial::{LinkCounts, Origin, TrialFacts};
+use crate::trial_file::{OpenTrialError, open};
+
+/// A trial file and what was found in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasuredFile {
+    /// Where the file lies.
+    pub path: PathBuf,
+    /// Who stood, when, how and for how long.
+    pub facts: TrialFacts,
+    /// Where its samples come from.
+    pub origin: Origin,
+    /// What was measured, or why nothing of it can be.
+    pub found: Result<Found, NotAvailable>,
+}
+
+/// What was measured in a trial.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// The path of the centre of pressure on its even grid.
+    pub trace: Trace,
+    /// How whole the record was.
+    pub continuity: Continuity,
+    /// Every measure, with what must agree before it is compared.
+    pub measured: MeasuredTrial,
+}
+
+impl MeasuredFile {
+    /// What went wrong between board and program; nothing for an imported recording.
+    pub fn link(&self) -> LinkCounts {
+        match &self.origin {
+            Origin::Board(board) => board.link,
+            Origin::Imported(_) => LinkCounts::default(),
+        }
+    }
+}
+
+/// Opens and measures one trial file; `analyser` is kept from file to file for its plans.
+///
+/// # Errors
+/// [`OpenTrialError`] if the file cannot be opened as a trial. A trial too poor to be measured is no
+/// error: its place says why.
+pub fn measure_file(
+    path: &Path,
+    analyser: &mut Analyser,
+    processing: Processing,
+) -> Result<MeasuredFile, OpenTrialError> {
+    let stored = open(path)?;
+    let found = stored.trial().map(|(trial, continuity)| {
+        let settings = Settings { processing, body_height_m: trial.body_height_m };
+        let measures = analyser.measure(&trial.trace, &settings);
+        Found {
+            measured: MeasuredTrial {
+                person: trial.person,
+                condition: trial.condition,
+                kind: trial.kind,
+                setup: trial.setup,
+                measures,
+            },
+            trace: trial.trace,
+            continuity,
+        }
+    });
+    Ok(MeasuredFile { path: path.to_owned(), facts: stored.facts, origin: stored.origin, found })
+}
