@@ -36,7 +36,8 @@ pub use analyser::{Analyser, body_centre, measure, processed, spectrum};
 pub use body_centre::BodySway;
 pub use compare::{
     Comparison, DetectableChange, Interval, IntervalBasis, MeasuredTrial, NotComparable,
-    Repeatability, Scale, Side, compare, repeatability, surface_quotient, vision_quotient,
+    Repeatability, Scale, Side, check_comparable, compare, repeatability, surface_quotient,
+    vision_quotient,
 };
 pub use condition::{Band, Condition, Stance, Support, Surface, Vision};
 pub use cop::{Cop, Plane};

@@ -8,4 +8,4 @@ mod same_conditions;
 pub use comparison::{Comparison, DetectableChange, Interval, IntervalBasis, Scale, Side, compare};
 pub use quotient::{surface_quotient, vision_quotient};
 pub use repeatability::{Repeatability, repeatability};
-pub use same_conditions::{MeasuredTrial, NotComparable};
+pub use same_conditions::{MeasuredTrial, NotComparable, check_comparable};

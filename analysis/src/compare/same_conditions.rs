@@ -136,7 +136,11 @@ const LENGTH_TOLERANCE: f64 = 0.05;
 const HEIGHT_TOLERANCE_MM: f64 = 2.0;
 
 /// Checks that every trial of a comparison may stand beside every other.
-pub(super) fn check_comparable(
+///
+/// # Errors
+/// [`NotComparable`] with the one reason why they must not; a reason that concerns one measure only
+/// is found when that measure is compared.
+pub fn check_comparable(
     before: &[&MeasuredTrial],
     after: &[&MeasuredTrial],
 ) -> Result<(), NotComparable> {
