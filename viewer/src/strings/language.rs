@@ -1,6 +1,12 @@
 //! What a language must have words for.
 
-use analysis::{Condition, TrialKind};
+use std::path::Path;
+
+use acquisition::results::MeasuredFile;
+use acquisition::trial_file::OpenTrialError;
+use analysis::{Condition, NotComparable, TrialKind, Unit};
+
+use crate::strings::message::Message;
 
 /// The words of one language.
 ///
@@ -15,8 +21,20 @@ pub struct Language {
     pub choose: ChooseWords,
     /// Words of the comparison.
     pub compare: CompareWords,
+    /// The message for a trial file that was not opened.
+    pub open_trial: fn(&Path, &OpenTrialError) -> Message,
     /// Name of the measure with this key; `None` for a key without words.
     pub measure: fn(&str) -> Option<&'static str>,
+    /// A unit as it stands beside a number; empty for a pure number.
+    pub unit: fn(Unit) -> &'static str,
+    /// A value of a unit, without the unit where it stands beside.
+    pub value: fn(Unit, f64) -> String,
+    /// A difference of two values of a unit, with its sign.
+    pub difference: fn(Unit, f64) -> String,
+    /// Why two sets, or one measure of them, are not compared.
+    pub not_comparable: fn(&NotComparable) -> String,
+    /// Doubts about a recording, each in a few words; none for a sound one.
+    pub doubts: fn(&MeasuredFile) -> Vec<String>,
     /// A condition in a line.
     pub condition: fn(&Condition) -> String,
     /// What a trial is for.
@@ -36,6 +54,8 @@ pub struct CommonWords {
     pub to_dark: &'static str,
     /// Button that takes a message away.
     pub dismiss: &'static str,
+    /// Button that takes so many messages away at once.
+    pub dismiss_all: fn(usize) -> String,
     /// Shown while files are being read.
     pub reading: &'static str,
 }
@@ -144,16 +164,40 @@ pub struct CompareWords {
     pub hover_line: fn(&str, &str, f64, &str, f64) -> String,
     /// Button that draws every trial of a set.
     pub all_trials: &'static str,
+    /// Name, for a screen reader, of the button that draws every trial of the set of this letter.
+    pub every_trial: fn(&str) -> String,
     /// Name, for a screen reader, of the button that draws one trial of the set of this letter.
     pub only_trial: fn(&str, usize) -> String,
     /// The n-th trial of the set of this letter.
     pub trial_of_set: fn(&str, usize) -> String,
+    /// A doubt about the n-th trial of a set.
+    pub doubt_of_trial: fn(usize, &str) -> String,
     /// A doubt about a set, marked as one.
     pub doubt: fn(&str) -> String,
     /// Head of the column of measures.
     pub measure_head: &'static str,
     /// Head of the column of changes.
     pub change_head: &'static str,
+    /// The same where the change is a vision quotient.
+    pub vision_quotient_head: &'static str,
+    /// A ratio of B to A.
+    pub ratio: fn(f64) -> String,
+    /// Both ends of a 95 % interval, and whether its width is that of published repeats.
+    pub interval: fn(&str, &str, bool) -> String,
+    /// Shown where a change has no interval.
+    pub no_interval: &'static str,
+    /// Shown where a trial has no value.
+    pub no_value: &'static str,
+    /// The change exceeds the minimal detectable change.
+    pub verdict_exceeds: &'static str,
+    /// The change does not exceed the minimal detectable change.
+    pub verdict_within: &'static str,
+    /// The minimal detectable change is not known.
+    pub verdict_unknown: &'static str,
+    /// The minimal detectable change as a ratio.
+    pub detectable_from: fn(f64) -> String,
+    /// Shown where the minimal detectable change is not known.
+    pub detectable_unknown: &'static str,
     /// Head of the column that says whether the change is more than chance.
     pub verdict_head: &'static str,
     /// Shown where a measure is not compared.

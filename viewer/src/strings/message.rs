@@ -11,10 +11,26 @@ pub struct Message {
     pub what_to_do: String,
 }
 
-/// The causes of an error behind its first sentence, joined by `: `; empty if there are none.
-pub(crate) fn causes(error: &dyn std::error::Error) -> String {
-    std::iter::successors(error.source(), |cause| cause.source())
+/// An error and its causes joined by `: `, the first letter a capital.
+pub(crate) fn with_causes(error: &dyn std::error::Error) -> String {
+    let chain = std::iter::successors(Some(error), |error| error.source())
         .map(ToString::to_string)
         .collect::<Vec<_>>()
-        .join(": ")
+        .join(": ");
+    let mut letters = chain.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn causes_follow_the_error() {
+        #[derive(Debug, thiserror::Error)]
+        #[error("it cannot be read")]
+        struct Outer(#[source] std::fmt::Error);
+        let text = with_causes(&Outer(std::fmt::Error));
+        assert_eq!(text, format!("It cannot be read: {}", std::fmt::Error));
+    }
 }

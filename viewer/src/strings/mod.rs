@@ -9,8 +9,7 @@ mod message;
 mod number;
 
 pub use english::ENGLISH;
-pub use language::{
-    ChoiceWords, ChooseWords, CommonWords, CompareWords, HomeWords, Language,
-};
+pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, HomeWords, Language};
 pub use message::Message;
+pub(crate) use message::with_causes;
 pub use number::{decimals, significant};

@@ -1,10 +1,17 @@
 //! The window as a whole: which screen shows, and what to do with what the person asked for.
 
-use crate::strings::{Language, Message};
-use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection};
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+use crate::strings::Language;
+use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection, SetSummary};
+use crate::window::compare::{CompareCommand, CompareScreen, CompareView};
 use crate::window::home::{HomeCommand, HomeScreen, HomeView};
+use crate::window::loader::Loader;
+use crate::window::messages::Messages;
+use crate::window::reading::{self, Answer, Request, WantedSet};
 use crate::window::run::WindowStart;
-use crate::window::style;
+use crate::window::style::{self, Side};
 
 /// The screens of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -13,6 +20,8 @@ pub enum Screen {
     Home,
     /// The list of trials.
     Choose,
+    /// The comparison of two sets.
+    Compare,
 }
 
 /// What the person asked for, on whichever screen.
@@ -20,113 +29,171 @@ pub enum Screen {
 enum Command {
     Show(Screen),
     SetTheme(egui::Theme),
-    DismissMessage,
+    Open(Vec<PathBuf>),
     Home(HomeCommand),
     Choose(ChooseCommand),
+    Compare(CompareCommand),
+}
+
+/// What each screen remembers.
+#[derive(Debug, Default)]
+struct Screens {
+    home: HomeScreen,
+    choose: ChooseScreen,
+    compare: CompareScreen,
 }
 
 /// The program's window.
 #[derive(Debug)]
 pub struct FootingWindow {
     words: &'static Language,
-    screen: Screen,
-    home: HomeScreen,
-    choose: ChooseScreen,
-    trials: Vec<ListedTrial>,
+    loader: Loader<Request, Answer>,
+    shown: Screen,
+    screens: Screens,
+    /// What can be picked, by the ids of the trials.
+    trials: BTreeMap<String, ListedTrial>,
     selection: Selection,
-    messages: Vec<Message>,
+    comparison: Option<Box<CompareView>>,
+    messages: Messages,
     commands: Vec<Command>,
 }
 
 impl FootingWindow {
-    /// A window that will show `start`; it begins to read at once.
+    /// A window that will show `start` in `ctx`; it begins to read at once.
     ///
     /// # Errors
-    /// If the thread that reads files cannot be started.
-    pub fn new(words: &'static Language, start: WindowStart) -> std::io::Result<Self> {
-        let _ = start;
+    /// If the system gives no thread for reading.
+    pub fn new(
+        ctx: &egui::Context,
+        words: &'static Language,
+        start: WindowStart,
+    ) -> std::io::Result<Self> {
+        style::apply(ctx);
+        let mut loader = reading::start(ctx, words)?;
+        let wanted: Vec<PathBuf> = start.library.into_iter().chain(start.files).collect();
+        if !wanted.is_empty() {
+            loader.ask(Request::List(wanted));
+        }
         Ok(Self {
             words,
-            screen: Screen::Home,
-            home: HomeScreen::default(),
-            choose: ChooseScreen::default(),
-            trials: Vec::new(),
+            loader,
+            shown: Screen::Home,
+            screens: Screens::default(),
+            trials: BTreeMap::new(),
             selection: Selection::default(),
-            messages: Vec::new(),
+            comparison: None,
+            messages: Messages::default(),
             commands: Vec::new(),
         })
     }
 
-    /// The window with its looks given to the context that will show it.
-    #[must_use]
-    pub fn attached(self, ctx: &egui::Context) -> Self {
-        style::apply(ctx);
-        self
+    /// Which screen shows.
+    pub fn shown(&self) -> Screen {
+        self.shown
+    }
+
+    /// Waits until all that is being read has been read; for tests and pictures of screens.
+    pub fn finish_reading(&mut self) {
+        let answers = self.loader.finish();
+        self.take(answers);
+    }
+
+    fn take(&mut self, answers: Vec<Answer>) {
+        for answer in answers {
+            match answer {
+                Answer::Listed(trial) => self.add(trial),
+                Answer::Refused(message) => self.messages.add(message),
+                Answer::Compared(view) => self.comparison = Some(view),
+            }
+        }
+    }
+
+    /// Adds a trial to the list, or puts it in the place of one with the same id.
+    fn add(&mut self, trial: ListedTrial) {
+        if self.trials.is_empty() && self.shown == Screen::Home {
+            self.shown = Screen::Choose;
+        }
+        self.trials.insert(trial.id.clone(), trial);
+        self.screens.choose.refresh();
     }
 
     fn carry_out(&mut self, ctx: &egui::Context, command: Command) {
         match command {
-            Command::Show(screen) => self.screen = screen,
-            Command::SetTheme(theme) => ctx.set_theme(theme),
-            Command::DismissMessage => {
-                if !self.messages.is_empty() {
-                    self.messages.remove(0);
-                }
+            Command::Show(screen) | Command::Compare(CompareCommand::Show(screen)) => {
+                self.shown = screen;
             }
-            Command::Home(HomeCommand::Open(_path)) => {}
+            Command::SetTheme(theme) => ctx.set_theme(theme),
+            Command::Open(paths) => self.loader.ask(Request::List(paths)),
+            Command::Home(HomeCommand::Open(path)) => self.loader.ask(Request::List(vec![path])),
             Command::Choose(ChooseCommand::Toggle(side, ids)) => {
                 self.selection.toggle(side, &ids);
-                self.choose.refresh();
+                self.screens.choose.refresh();
             }
             Command::Choose(ChooseCommand::Clear) => {
                 self.selection.clear();
-                self.choose.refresh();
+                self.screens.choose.refresh();
             }
-            Command::Choose(ChooseCommand::Compare) => {}
+            Command::Choose(ChooseCommand::Compare) => self.compare(),
         }
     }
 
+    fn compare(&mut self) {
+        let sets = Side::BOTH.map(|side| {
+            let summary = SetSummary::new(self.words, &self.trials, &self.selection, side);
+            let ids = self.selection.ids(side);
+            let paths = ids.filter_map(|id| self.trials.get(id)).map(|trial| trial.path.clone());
+            WantedSet { title: summary.text, paths: paths.collect() }
+        });
+        self.comparison = None;
+        self.loader.ask(Request::Compare(Box::new(sets)));
+        self.shown = Screen::Compare;
+    }
+
     fn bar_ui(&mut self, ui: &mut egui::Ui) {
+        let words = self.words;
         ui.horizontal(|ui| {
-            let tabs = [(Screen::Home, self.words.home.tab), (Screen::Choose, self.words.choose.tab)];
+            let tabs = [
+                (Screen::Home, words.home.tab),
+                (Screen::Choose, words.choose.tab),
+                (Screen::Compare, words.compare.tab),
+            ];
             for (screen, name) in tabs {
-                if ui.selectable_label(self.screen == screen, name).clicked() {
+                if ui.selectable_label(self.shown == screen, name).clicked() {
                     self.commands.push(Command::Show(screen));
                 }
             }
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 let (name, theme) = match ui.theme() {
-                    egui::Theme::Dark => (self.words.common.to_light, egui::Theme::Light),
-                    egui::Theme::Light => (self.words.common.to_dark, egui::Theme::Dark),
+                    egui::Theme::Dark => (words.common.to_light, egui::Theme::Light),
+                    egui::Theme::Light => (words.common.to_dark, egui::Theme::Dark),
                 };
                 if ui.button(name).clicked() {
                     self.commands.push(Command::SetTheme(theme));
+                }
+                if self.loader.is_busy() {
+                    ui.label(words.common.reading);
                 }
             });
         });
     }
 
-    fn message_ui(&mut self, ui: &mut egui::Ui) {
-        let Some(message) = self.messages.first() else { return };
-        ui.label(egui::RichText::new(&message.what).strong());
-        ui.label(&message.why);
-        ui.label(&message.what_to_do);
-        if ui.button(self.words.common.dismiss).clicked() {
-            self.commands.push(Command::DismissMessage);
-        }
-    }
-
     fn screen_ui(&mut self, ui: &mut egui::Ui) {
-        match self.screen {
+        let words = self.words;
+        match self.shown {
             Screen::Home => {
                 let mut asked = Vec::new();
-                self.home.ui(ui, self.words, &HomeView::new(self.words), &mut asked);
+                self.screens.home.ui(ui, words, &HomeView::new(words), &mut asked);
                 self.commands.extend(asked.into_iter().map(Command::Home));
             }
             Screen::Choose => {
                 let mut asked = Vec::new();
-                self.choose.ui(ui, self.words, &self.trials, &self.selection, &mut asked);
+                self.screens.choose.ui(ui, words, &self.trials, &self.selection, &mut asked);
                 self.commands.extend(asked.into_iter().map(Command::Choose));
+            }
+            Screen::Compare => {
+                let mut asked = Vec::new();
+                self.screens.compare.ui(ui, words, self.comparison.as_deref(), &mut asked);
+                self.commands.extend(asked.into_iter().map(Command::Compare));
             }
         }
     }
@@ -134,6 +201,14 @@ impl FootingWindow {
 
 impl eframe::App for FootingWindow {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        let answers = self.loader.answers();
+        self.take(answers);
+        let dropped: Vec<PathBuf> = ctx.input(|input| {
+            input.raw.dropped_files.iter().map(|file| file.path().to_owned()).collect()
+        });
+        if !dropped.is_empty() {
+            self.commands.push(Command::Open(dropped));
+        }
         for command in std::mem::take(&mut self.commands) {
             self.carry_out(ctx, command);
         }
@@ -141,9 +216,7 @@ impl eframe::App for FootingWindow {
 
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         egui::Panel::top("screens").show(ui, |ui| self.bar_ui(ui));
-        if !self.messages.is_empty() {
-            egui::Panel::top("message").show(ui, |ui| self.message_ui(ui));
-        }
+        self.messages.ui(ui, self.words);
         egui::CentralPanel::default().show(ui, |ui| self.screen_ui(ui));
         if !self.commands.is_empty() {
             ui.request_repaint();

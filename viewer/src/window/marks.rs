@@ -8,7 +8,13 @@ use crate::window::style::{Palette, Side};
 pub(crate) const DASH: [f32; 2] = [9.0, 5.0];
 
 /// Draws a set's mark around a point.
-pub(crate) fn paint_mark(painter: &egui::Painter, side: Side, centre: Pos2, radius: f32, colour: Color32) {
+pub(crate) fn paint_mark(
+    painter: &egui::Painter,
+    side: Side,
+    centre: Pos2,
+    radius: f32,
+    colour: Color32,
+) {
     match side {
         Side::A => {
             painter.circle_filled(centre, radius, colour);

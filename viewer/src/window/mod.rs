@@ -1,17 +1,20 @@
 //! The program's window: a few screens over one list of trials.
 //!
-//! Each screen is a folder of three: `model` turns values into what is shown, `layout` places it,
-//! `paint` draws it and returns what the person asked for as commands. Files are read and measures
-//! computed by a [`loader`] thread; the window itself only shows.
+//! Each screen is a folder: `model` turns values into what is shown, `layout` places it, `paint`
+//! draws it and returns what the person asked for as commands. A loader thread reads files and
+//! computes; the window itself only shows.
 
 mod app;
 pub mod choose;
 pub mod compare;
 pub mod home;
+mod loader;
 mod marks;
+mod messages;
+mod reading;
 mod run;
 mod style;
 
-pub use app::FootingWindow;
+pub use app::{FootingWindow, Screen};
 pub use run::{WindowError, WindowStart, run};
-pub use style::Side;
+pub use style::{Side, apply as apply_style};

@@ -22,18 +22,15 @@ pub struct WindowStart {
 /// Why the window could not be shown.
 #[derive(Debug, Error)]
 pub enum WindowError {
-    /// There is no display, or it gives no drawing surface.
-    #[error("no window could be opened")]
-    NoDisplay(#[source] eframe::Error),
-    /// The thread that reads files could not be started.
-    #[error("no thread for reading files could be started")]
-    NoThread(#[source] std::io::Error),
+    /// There is no display, it gives no drawing surface, or the system gives no thread.
+    #[error("the window could not be opened")]
+    NotOpened(#[source] eframe::Error),
 }
 
 /// Opens the window and returns when it is closed.
 ///
 /// # Errors
-/// [`WindowError`] if there is no display, or no thread for reading.
+/// [`WindowError`] if there is no display to open it on.
 pub fn run(start: WindowStart) -> Result<(), WindowError> {
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
@@ -45,11 +42,10 @@ pub fn run(start: WindowStart) -> Result<(), WindowError> {
         renderer: eframe::Renderer::Glow,
         ..Default::default()
     };
-    let window = FootingWindow::new(&ENGLISH, start).map_err(WindowError::NoThread)?;
     eframe::run_native(
         ENGLISH.common.program,
         options,
-        Box::new(|creation| Ok(Box::new(window.attached(&creation.egui_ctx)))),
+        Box::new(|creation| Ok(Box::new(FootingWindow::new(&creation.egui_ctx, &ENGLISH, start)?))),
     )
-    .map_err(WindowError::NoDisplay)
+    .map_err(WindowError::NotOpened)
 }

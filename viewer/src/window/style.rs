@@ -76,7 +76,7 @@ pub(crate) fn large() -> TextStyle {
 }
 
 /// Gives a context this program's text sizes, spacing and colours in both themes.
-pub(crate) fn apply(ctx: &egui::Context) {
+pub fn apply(ctx: &egui::Context) {
     for theme in [Theme::Light, Theme::Dark] {
         ctx.style_mut_of(theme, |style| {
             let sizes = [

@@ -14,8 +14,8 @@ pub(crate) const COMPARE: CompareWords = CompareWords {
                  A with unbroken, B with broken outline. The table holds the numbers.",
     time_about: "the centre of pressure of both sets over time; A unbroken, B broken lines.",
     spectrum_about: "power of the sway of both sets over frequency; A unbroken, B broken lines.",
-    ml_axis: "left \u{2190}  medio-lateral, mm  \u{2192} right",
-    ap_axis: "back \u{2190}  antero-posterior, mm  \u{2192} forward",
+    ml_axis: "medio-lateral, mm (right is positive)",
+    ap_axis: "antero-posterior, mm (forward is positive)",
     time_axis: "time, s",
     frequency_axis: "frequency, Hz",
     position_axes: ["medio-lateral, mm", "antero-posterior, mm"],
@@ -23,18 +23,33 @@ pub(crate) const COMPARE: CompareWords = CompareWords {
     hover_path,
     hover_line,
     all_trials: "all",
+    every_trial: |letter| format!("Draw every trial of set {letter}"),
     only_trial: |letter, n| format!("Draw only trial {n} of set {letter}"),
     trial_of_set: |letter, n| format!("{letter}, trial {n}"),
+    doubt_of_trial: |n, doubt| format!("trial {n}: {doubt}"),
     doubt: |doubt| format!("Take care: {doubt}"),
     measure_head: "measure",
-    change_head: "B / A",
-    verdict_head: "more than chance?",
+    change_head: "change, B / A",
+    vision_quotient_head: "vision quotient, B / A",
+    ratio: |ratio| format!("\u{d7}{}", significant(ratio, 3)),
+    interval: |low, high, from_table| {
+        format!("{low} to {high}{}", if from_table { " *" } else { "" })
+    },
+    no_interval: "no interval",
+    no_value: "none",
+    verdict_exceeds: "yes",
+    verdict_within: "no",
+    verdict_unknown: "not known",
+    detectable_from: |ratio| format!("from \u{d7}{}", significant(ratio, 3)),
+    detectable_unknown: "",
+    verdict_head: "beyond chance?",
     no_change: "not compared",
     strip_about: |name, change, interval, verdict| {
         format!("{name}: {change}, 95 % interval {interval}; {verdict}")
     },
     band_note: "Strip: middle line, no change; diamond, B / A; bar, its 95 % interval; band, changes \
-                that repeats of one person show by chance (minimal detectable change).",
+                that repeats of one person show by chance (minimal detectable change). \
+                * interval from published repeats, for want of trials.",
     all_measures: "Show all measures",
     fewer_measures: "Show the leading measures only",
 };

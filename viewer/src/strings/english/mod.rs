@@ -2,7 +2,11 @@
 
 mod compare;
 mod condition;
+mod doubts;
 mod measure;
+mod not_comparable;
+mod open_trial;
+mod unit;
 
 use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, HomeWords, Language};
 
@@ -15,6 +19,7 @@ pub static ENGLISH: Language = Language {
         to_light: "Light",
         to_dark: "Dark",
         dismiss: "Close this message",
+        dismiss_all: |n| format!("Close all {n} messages"),
         reading: "Reading",
     },
     home: HomeWords {
@@ -63,8 +68,14 @@ pub static ENGLISH: Language = Language {
         put_into_set: |letter, row| format!("Set {letter}: {row}"),
         show_trials: |row| format!("Single trials of {row}"),
     },
+    open_trial: open_trial::open_trial,
     compare: compare::COMPARE,
     measure: measure::measure,
+    unit: unit::unit,
+    value: unit::value,
+    difference: unit::difference,
+    not_comparable: not_comparable::not_comparable,
+    doubts: doubts::doubts,
     condition: condition::condition,
     kind: condition::kind,
 };

@@ -1,12 +1,12 @@
 //! What the list of trials shows: people, groups of repeats, and single trials.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use acquisition::WallTime;
 use analysis::{Condition, PersonCode, TrialKind};
 
-use crate::strings::{Language, decimals};
+use crate::strings::Language;
 use crate::window::choose::selection::{InSet, Selection};
 use crate::window::style::Side;
 
@@ -25,8 +25,6 @@ pub struct ListedTrial {
     pub kind: TrialKind,
     /// When the record starts.
     pub started: WallTime,
-    /// How long the record is, in seconds.
-    pub duration_s: f64,
 }
 
 /// What makes trials repeats of each other in the list: same person, day, condition and kind.
@@ -111,14 +109,14 @@ impl ChooseView {
     /// order of their definition.
     pub fn new(
         words: &Language,
-        trials: &[ListedTrial],
+        trials: &BTreeMap<String, ListedTrial>,
         selection: &Selection,
         open: &BTreeSet<GroupKey>,
         find: &str,
     ) -> Self {
-        let sets = Side::BOTH.map(|side| set_summary(words, trials, selection, side));
+        let sets = Side::BOTH.map(|side| SetSummary::new(words, trials, selection, side));
         let mut grouped: Vec<(GroupKey, &ListedTrial)> = trials
-            .iter()
+            .values()
             .map(|trial| (GroupKey::of(trial), trial))
             .filter(|(key, _)| matches(words, key, find))
             .collect();
@@ -195,7 +193,7 @@ fn group_rows(
             row(
                 RowSubject::Trial,
                 (words.choose.trial_number)(i + 1),
-                format!("{} · {} s", clock(&trial.started), decimals(trial.duration_s, 1)),
+                clock(&trial.started),
                 vec![trial.id.clone()],
             )
         }));
@@ -208,32 +206,31 @@ fn clock(time: &WallTime) -> String {
     text.split_once('T').map_or("", |(_, clock)| clock).chars().take(5).collect()
 }
 
-fn set_summary(
-    words: &Language,
-    trials: &[ListedTrial],
-    selection: &Selection,
-    side: Side,
-) -> SetSummary {
-    let ids: BTreeSet<&str> = selection.ids(side).collect();
-    let chosen: Vec<&ListedTrial> =
-        trials.iter().filter(|trial| ids.contains(trial.id.as_str())).collect();
-    let groups: BTreeSet<GroupKey> = chosen.iter().map(|trial| GroupKey::of(trial)).collect();
-    let text = match groups.first() {
-        None => (words.choose.set_empty)(side.letter()),
-        Some(first) => {
-            let mut text = format!(
-                "{} · {} · {} · {}",
-                first.person,
-                (words.condition)(&first.condition),
-                first.date,
-                (words.choose.n_trials)(chosen.len())
-            );
-            if 1 < groups.len() {
-                text.push_str(" · ");
-                text.push_str(&(words.choose.more_groups)(groups.len() - 1));
-            }
-            text
+impl SetSummary {
+    /// What a set of the selection holds.
+    pub fn new(
+        words: &Language,
+        trials: &BTreeMap<String, ListedTrial>,
+        selection: &Selection,
+        side: Side,
+    ) -> Self {
+        let chosen: Vec<&ListedTrial> =
+            selection.ids(side).filter_map(|id| trials.get(id)).collect();
+        let groups: BTreeSet<GroupKey> = chosen.iter().map(|trial| GroupKey::of(trial)).collect();
+        let Some(first) = groups.first() else {
+            return Self { n_trials: 0, text: (words.choose.set_empty)(side.letter()) };
+        };
+        let mut text = format!(
+            "{} · {} · {} · {}",
+            first.person,
+            (words.condition)(&first.condition),
+            first.date,
+            (words.choose.n_trials)(chosen.len())
+        );
+        if 1 < groups.len() {
+            text.push_str(" · ");
+            text.push_str(&(words.choose.more_groups)(groups.len() - 1));
         }
-    };
-    SetSummary { n_trials: chosen.len(), text }
+        Self { n_trials: chosen.len(), text }
+    }
 }

@@ -1,6 +1,6 @@
 //! Drawing the list of trials.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use egui::{Align, Layout, RichText, Role, WidgetInfo};
 
@@ -44,7 +44,7 @@ impl ChooseScreen {
         &mut self,
         ui: &mut egui::Ui,
         words: &Language,
-        trials: &[ListedTrial],
+        trials: &BTreeMap<String, ListedTrial>,
         selection: &Selection,
         commands: &mut Vec<ChooseCommand>,
     ) {
@@ -63,9 +63,10 @@ impl ChooseScreen {
                 }
             });
         });
-        let view = self.view.take().unwrap_or_else(|| {
-            ChooseView::new(words, trials, selection, &self.open, &self.find)
-        });
+        let view = self
+            .view
+            .take()
+            .unwrap_or_else(|| ChooseView::new(words, trials, selection, &self.open, &self.find));
         egui::Panel::bottom("sets").show_separator_line(true).show(ui, |ui| {
             sets_ui(ui, words, &view, commands);
         });
@@ -126,7 +127,8 @@ fn row_ui(
         match &row.subject {
             RowSubject::Group { key, open } => {
                 let sign = if *open { "\u{2212}" } else { "+" };
-                let fold = ui.add(egui::Button::new(sign).min_size(egui::vec2(32.0, 32.0)).frame(false));
+                let fold =
+                    ui.add(egui::Button::new(sign).min_size(egui::vec2(32.0, 32.0)).frame(false));
                 let label = (words.choose.show_trials)(&name);
                 fold.widget_info(|| WidgetInfo::selected(Role::Button, true, *open, &label));
                 if fold.clicked() {

@@ -46,6 +46,29 @@ fn position(points: &[[f64; 2]], ahead: fn(f64, f64) -> bool) -> usize {
     best
 }
 
+/// Round places for numbers along an axis from `low` to `high`, at least `least_step` apart, and
+/// the step between them: 1, 2 or 5 times a power of ten.
+pub(crate) fn round_places(low: f64, high: f64, least_step: f64) -> (f64, Vec<f64>) {
+    /// More numbers than any axis has room for.
+    const MOST: f64 = 200.0;
+    let usable = [low, high, least_step].iter().all(|v| v.is_finite());
+    if !usable || !(0.0 < least_step) || !(low < high) {
+        return (1.0, Vec::new());
+    }
+    let power = 10.0_f64.powf(least_step.log10().floor());
+    let step = [1.0, 2.0, 5.0, 10.0].map(|round| round * power);
+    let step = step.into_iter().find(|step| least_step <= *step).unwrap_or(10.0 * power);
+    let first = (low / step).ceil();
+    let n_places = ((high / step).floor() - first + 1.0).clamp(0.0, MOST);
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a whole number from 0 to MOST"
+    )]
+    let places = (0..n_places as usize).map(|i| (first + i as f64) * step).collect();
+    (step, places)
+}
+
 /// A path without the points that lie within `step` of the last one kept, in both directions.
 ///
 /// The last point is always kept. `step` is less than a pixel, so the drawing does not change.
@@ -94,6 +117,17 @@ mod tests {
         assert_eq!((seen[0][0], seen[seen.len() - 1][0]), (9.0, 21.0));
         assert!(columns(&[], 0.0, 1.0, 10).is_empty());
         assert_eq!(columns(&points, 200.0, 300.0, 10).len(), 1);
+    }
+
+    #[test]
+    fn numbers_along_an_axis_are_round_and_not_too_close() {
+        let (step, places) = round_places(-22.0, 41.0, 11.0);
+        assert!((step - 20.0).abs() < 1e-9);
+        assert_eq!(places, [-20.0, 0.0, 20.0, 40.0]);
+        assert!((round_places(0.0, 1.0, 0.05).0 - 0.05).abs() < 1e-12);
+        assert_eq!(round_places(1.0, 1.0, 0.1).1.len(), 0);
+        assert_eq!(round_places(0.0, f64::INFINITY, 0.1).1.len(), 0);
+        assert!(round_places(0.0, 1e9, 1e-3).1.len() <= 200);
     }
 
     #[test]

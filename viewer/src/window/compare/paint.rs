@@ -1,8 +1,9 @@
 //! Drawing the comparison: the two sets on top, one drawing at the left, the table at the right.
 
-use egui::{RichText, Ui};
+use egui::{RichText, Role, Ui, WidgetInfo};
 
-use crate::strings::Language;
+use crate::strings::{CompareWords, Language};
+use crate::window::Screen;
 use crate::window::compare::plots::{self, Picked};
 use crate::window::compare::view::CompareView;
 use crate::window::compare::{strip, table};
@@ -21,6 +22,13 @@ enum Drawing {
     Spectra,
 }
 
+/// What the person asked for on the comparison.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum CompareCommand {
+    /// Show another screen.
+    Show(Screen),
+}
+
 /// What the comparison remembers between two frames.
 #[derive(Debug, Default)]
 pub struct CompareScreen {
@@ -30,12 +38,31 @@ pub struct CompareScreen {
 }
 
 impl CompareScreen {
-    /// Shows the screen. It asks for nothing, so there are no commands.
-    pub fn ui(&mut self, ui: &mut Ui, words: &Language, view: &CompareView) {
-        for side in Side::BOTH {
-            set_ui(ui, words, view, side);
+    /// Shows the comparison, or where to begin one; what the person asked for is appended to
+    /// `commands`.
+    pub fn ui(
+        &mut self,
+        ui: &mut Ui,
+        words: &Language,
+        view: Option<&CompareView>,
+        commands: &mut Vec<CompareCommand>,
+    ) {
+        match view {
+            Some(view) => self.comparison_ui(ui, words, view),
+            None => {
+                ui.heading(words.compare.nothing_yet);
+                if ui.button(words.compare.choose_sets).clicked() {
+                    commands.push(CompareCommand::Show(Screen::Choose));
+                }
+            }
         }
-        for refusal in &view.refusals {
+    }
+
+    fn comparison_ui(&mut self, ui: &mut Ui, words: &Language, view: &CompareView) {
+        for side in Side::BOTH {
+            set_ui(ui, words, view, side, &mut self.picked[side.index()]);
+        }
+        if let Some(refusal) = &view.refusal {
             ui.label(RichText::new(refusal).strong());
         }
         ui.separator();
@@ -51,7 +78,7 @@ impl CompareScreen {
     fn table_ui(&mut self, ui: &mut Ui, words: &Language, view: &CompareView) {
         let scale = strip::scale_of(&view.rows);
         let shown = view.rows.iter().filter(|row| row.leads || self.all_measures);
-        table::table_ui(ui, &words.compare, shown, scale);
+        table::table_ui(ui, &words.compare, view.change_head, shown, scale);
         ui.separator();
         let name = if self.all_measures {
             words.compare.fewer_measures
@@ -76,9 +103,6 @@ impl CompareScreen {
                 ui.selectable_value(&mut self.drawing, drawing, name);
             }
         });
-        for side in Side::BOTH {
-            pick_ui(ui, words, view, side, &mut self.picked[side.index()]);
-        }
         match self.drawing {
             Drawing::Path => {
                 plots::paths_ui(ui, words, &view.sets, self.picked, words.path_about);
@@ -93,11 +117,19 @@ impl CompareScreen {
     }
 }
 
-fn set_ui(ui: &mut Ui, words: &Language, view: &CompareView, side: Side) {
+/// One set in a line: its mark, what it is, which of its trials are drawn, and doubts about it.
+fn set_ui(
+    ui: &mut Ui,
+    words: &Language,
+    view: &CompareView,
+    side: Side,
+    picked: &mut Option<usize>,
+) {
     let set = &view.sets[side.index()];
     ui.horizontal_wrapped(|ui| {
         marks::set_mark(ui, side);
         ui.label(&set.title);
+        pick_ui(ui, &words.compare, side, set.paths.len(), picked);
         for doubt in &set.doubts {
             ui.label(RichText::new((words.compare.doubt)(doubt)).strong());
         }
@@ -107,25 +139,22 @@ fn set_ui(ui: &mut Ui, words: &Language, view: &CompareView, side: Side) {
 /// Buttons for the trials of one set: all, or one of them.
 fn pick_ui(
     ui: &mut Ui,
-    words: &crate::strings::CompareWords,
-    view: &CompareView,
+    words: &CompareWords,
     side: Side,
+    n_trials: usize,
     picked: &mut Option<usize>,
 ) {
-    let paths = &view.sets[side.index()].paths;
-    if paths.len() < 2 {
+    if n_trials < 2 {
         return;
     }
-    ui.horizontal_wrapped(|ui| {
-        marks::set_mark(ui, side);
-        ui.selectable_value(picked, None, words.all_trials);
-        for index in 0..paths.len() {
-            let button = ui.selectable_value(picked, Some(index), (index + 1).to_string());
-            let name = (words.only_trial)(side.letter(), index + 1);
-            let held = *picked == Some(index);
-            button.widget_info(|| {
-                egui::WidgetInfo::selected(egui::Role::RadioButton, true, held, &name)
-            });
-        }
-    });
+    let choices = std::iter::once(None).chain((0..n_trials).map(Some));
+    for choice in choices {
+        let (text, name) = match choice {
+            None => (words.all_trials.to_owned(), (words.every_trial)(side.letter())),
+            Some(index) => ((index + 1).to_string(), (words.only_trial)(side.letter(), index + 1)),
+        };
+        let button = ui.selectable_value(picked, choice, text);
+        let held = *picked == choice;
+        button.widget_info(|| WidgetInfo::selected(Role::RadioButton, true, held, &name));
+    }
 }

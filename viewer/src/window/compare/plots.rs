@@ -1,9 +1,12 @@
 //! The drawings of the comparison: sway paths, and lines of both axes over time or frequency.
 
 use egui::{Role, Stroke, Ui, WidgetInfo};
-use egui_plot::{HoverPosition, Line, LineStyle, Plot, PlotPoints, PlotUi, Points, MarkerShape};
+use egui_plot::{
+    AxisHints, GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoints,
+    PlotUi, Points,
+};
 
-use crate::strings::{CompareWords, decimals, significant};
+use crate::strings::{CompareWords, decimals};
 use crate::window::compare::layout;
 use crate::window::compare::view::{AxisPair, LineView, PathView, SetView};
 use crate::window::marks::DASH;
@@ -46,10 +49,8 @@ pub(crate) fn paths_ui(
         }
         HoverPosition::Elsewhere { .. } => None,
     };
-    let response = base_plot("paths", palette)
+    let response = base_plot("paths", words.ml_axis, words.ap_axis, palette)
         .data_aspect(1.0)
-        .x_axis_label(words.ml_axis)
-        .y_axis_label(words.ap_axis)
         .label_formatter(hover)
         .height(ui.available_height())
         .show(ui, |plot| {
@@ -107,25 +108,26 @@ pub(crate) fn axis_pair_ui(
     about: &str,
 ) {
     let palette = Palette::of(ui.theme());
-    let link = ui.id().with(&pair.across);
+    let link = ui.scope_id().with(&pair.across);
     let height = (ui.available_height() - ui.spacing().item_spacing.y) / 2.0;
     for (index, panel) in pair.panels.iter().enumerate() {
         let hover = |position: &HoverPosition<'_>| match position {
-            HoverPosition::NearDataPoint { plot_name, position, .. } => {
-                Some((words.hover_line)(plot_name, &pair.across, position.x, &panel.upward, position.y))
-            }
+            HoverPosition::NearDataPoint { plot_name, position, .. } => Some((words.hover_line)(
+                plot_name,
+                &pair.across,
+                position.x,
+                &panel.upward,
+                position.y,
+            )),
             HoverPosition::Elsewhere { .. } => None,
         };
-        let mut plot = base_plot(&panel.upward, palette)
-            .y_axis_label(panel.upward.as_str())
-            .y_axis_min_width(52.0)
+        // The lower panel names the axis that both share.
+        let across = if index == 0 { "" } else { pair.across.as_str() };
+        let plot = base_plot(&panel.upward, across, &panel.upward, palette)
             .label_formatter(hover)
             .link_axis(link, [true, false])
             .link_cursor(link, [true, false])
             .height(height);
-        if index == 1 {
-            plot = plot.x_axis_label(pair.across.as_str());
-        }
         let response = plot
             .show(ui, |plot| {
                 for side in Side::BOTH {
@@ -141,25 +143,52 @@ pub(crate) fn axis_pair_ui(
 }
 
 fn line_ui(plot: &mut PlotUi<'_>, line: &LineView, side: Side, palette: Palette) {
+    let (bounds, width) = (plot.plot_bounds(), plot.response().rect.width());
+    let [left, right] = [bounds.min()[0], bounds.max()[0]];
+    // Before the first frame nothing is known of what is in sight.
+    let points = if left < right && bounds.is_finite() && plot.auto_bounds() == false.into() {
+        layout::columns(&line.points, left, right, width.max(1.0) as usize)
+    } else {
+        line.points.clone()
+    };
     plot.line(
-        Line::new(line.name.clone(), PlotPoints::from(line.points.clone()))
+        Line::new(line.name.clone(), PlotPoints::from(points))
             .stroke(Stroke::new(1.5, palette.set(side)))
             .style(style_of(side)),
     );
 }
 
-fn base_plot<'a>(id: &str, palette: Palette) -> Plot<'a> {
+/// A plot with this program's axes: round numbers far enough apart, grid lines at them alone.
+fn base_plot<'a>(id: &str, across: &str, upward: &str, palette: Palette) -> Plot<'a> {
+    let axis = |hints: AxisHints<'a>, label: &str| {
+        hints
+            .label(label.to_owned())
+            .tick_label_font(egui::FontId::proportional(13.0))
+            .label_spacing(egui::Rangef::new(10.0, 11.0))
+            .formatter(|mark, _| axis_number(mark.value, mark.step_size))
+    };
     Plot::new(id.to_owned())
         .allow_scroll(false)
         .grid_color(palette.hairline)
-        .x_axis_formatter(|mark, _| axis_number(mark.value, mark.step_size))
-        .y_axis_formatter(|mark, _| axis_number(mark.value, mark.step_size))
+        .grid_spacing(egui::Rangef::new(GRID_UNIT, 2.0 * GRID_UNIT))
+        .x_grid_spacer(|input| grid(&input, 80.0))
+        .y_grid_spacer(|input| grid(&input, 36.0))
+        .custom_x_axes(vec![axis(AxisHints::new_x(), across)])
+        .custom_y_axes(vec![axis(AxisHints::new_y().min_thickness(48.0), upward)])
+}
+
+/// What egui_plot takes as the closest grid lines may be, in points.
+const GRID_UNIT: f32 = 8.0;
+
+/// Grid lines at least `apart` points from each other.
+fn grid(input: &GridInput, apart: f64) -> Vec<GridMark> {
+    let least_step = input.base_step_size * apart / f64::from(GRID_UNIT);
+    let (step_size, places) = layout::round_places(input.bounds.0, input.bounds.1, least_step);
+    places.into_iter().map(|value| GridMark { value, step_size }).collect()
 }
 
 /// A number at an axis: as many digits as tell it from the next one.
 fn axis_number(value: f64, step: f64) -> String {
-    if step < 0.01 {
-        return significant(value, 3);
-    }
-    decimals(value, if step < 0.1 { 2 } else { usize::from(step < 1.0) })
+    let digits = (0..9_i32).find(|digits| 0.999 <= step * 10.0_f64.powi(*digits)).unwrap_or(9);
+    decimals(value, usize::try_from(digits).unwrap_or(0))
 }

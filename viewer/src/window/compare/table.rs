@@ -8,23 +8,27 @@ use crate::window::compare::view::{MeasureRow, VerdictMark};
 use crate::window::style::{Palette, Side};
 
 /// Height of one row, in points: two lines of text and air.
-const ROW_HEIGHT: f32 = 58.0;
+const ROW_HEIGHT: f32 = 46.0;
 
 /// Shares of the table's width: measure, A, B, change, strip, verdict.
-const SHARES: [f32; 6] = [0.26, 0.12, 0.12, 0.17, 0.16, 0.17];
+const SHARES: [f32; 6] = [0.25, 0.11, 0.11, 0.17, 0.2, 0.16];
 
 /// Draws the header and the rows `shown`.
 pub(crate) fn table_ui<'v>(
     ui: &mut Ui,
     words: &CompareWords,
+    change_head: &str,
     shown: impl Iterator<Item = &'v MeasureRow>,
     scale: f64,
 ) {
-    header_ui(ui, words);
+    ui.spacing_mut().item_spacing.y = 3.0;
+    header_ui(ui, words, change_head);
     for row in shown {
         ui.separator();
         cells_ui(ui, ROW_HEIGHT, |ui, column| match column {
-            0 => two_lines_ui(ui, RichText::new(&row.name), &row.unit),
+            0 => {
+                two_lines_ui(ui, RichText::new(&row.name), &row.unit);
+            }
             1 | 2 => {
                 ui.label(&row.values[column - 1]);
             }
@@ -33,7 +37,7 @@ pub(crate) fn table_ui<'v>(
                     two_lines_ui(ui, RichText::new(&change.text).strong(), &change.interval);
                 }
                 None => {
-                    ui.label(words.no_change);
+                    ui.label(RichText::new(words.no_change).weak());
                 }
             },
             4 => strip_ui(ui, words, row, scale),
@@ -42,9 +46,9 @@ pub(crate) fn table_ui<'v>(
     }
 }
 
-fn header_ui(ui: &mut Ui, words: &CompareWords) {
+fn header_ui(ui: &mut Ui, words: &CompareWords, change_head: &str) {
     let palette = Palette::of(ui.theme());
-    let heads = [words.measure_head, "A", "B", words.change_head, "", words.verdict_head];
+    let heads = [words.measure_head, "A", "B", change_head, "", words.verdict_head];
     cells_ui(ui, 24.0, |ui, column| {
         let text = RichText::new(heads[column]);
         ui.label(match column {

@@ -9,10 +9,12 @@ pub struct CompareView {
     pub over_time: AxisPair,
     /// Power spectral density, ML above AP, in square millimetres per hertz over hertz.
     pub spectra: AxisPair,
+    /// What the changes are called.
+    pub change_head: &'static str,
     /// Measures in report order; those that lead come first.
     pub rows: Vec<MeasureRow>,
-    /// Why some or all values are not compared.
-    pub refusals: Vec<String>,
+    /// Why the two sets are not compared, if they are not.
+    pub refusal: Option<String>,
 }
 
 /// One of the two sets.
@@ -71,6 +73,8 @@ pub struct MeasureRow {
     pub name: String,
     /// Its unit; empty for a pure number.
     pub unit: String,
+    /// Its definition in a line.
+    pub definition: &'static str,
     /// Whether the measure leads the table.
     pub leads: bool,
     /// Value of each set, A first, or why there is none.

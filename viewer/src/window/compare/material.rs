@@ -1,0 +1,51 @@
+//! What a comparison is made from, read from trial files.
+
+use std::path::Path;
+
+use acquisition::results::{MeasuredFile, measure_file};
+use acquisition::trial_file::OpenTrialError;
+use analysis::{Analyser, MeasuredTrial, NotAvailable, Processing, Settings, Spectrum, Trace};
+
+/// One trial of a comparison.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ComparedTrial {
+    /// The file with its facts, and its measures if it has any.
+    pub file: MeasuredFile,
+    /// What is drawn, if anything can be.
+    pub drawn: Result<DrawnTrial, NotAvailable>,
+}
+
+/// What is drawn of a trial: all of it made from the same processed record as the measures.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DrawnTrial {
+    /// Path of the centre of pressure.
+    pub path: Trace,
+    /// Power spectral density of both axes.
+    pub spectrum: Spectrum,
+}
+
+impl ComparedTrial {
+    /// Reads and measures a trial file.
+    ///
+    /// # Errors
+    /// [`OpenTrialError`] if it cannot be opened. A trial that cannot be measured is no error.
+    pub fn read(path: &Path, analyser: &mut Analyser) -> Result<Self, OpenTrialError> {
+        let file = measure_file(path, analyser, Processing::Standard)?;
+        let drawn = match &file.found {
+            Err(reason) => Err(*reason),
+            Ok(found) => {
+                let settings = Settings::standard(file.facts.body_height_m);
+                analyser.processed(&found.trace, &settings).and_then(|path| {
+                    let spectrum = analyser.spectrum(&found.trace, &settings)?;
+                    Ok(DrawnTrial { path, spectrum })
+                })
+            }
+        };
+        Ok(Self { file, drawn })
+    }
+
+    /// The measures, if there are any.
+    pub fn measured(&self) -> Option<&MeasuredTrial> {
+        self.file.found.as_ref().ok().map(|found| &found.measured)
+    }
+}

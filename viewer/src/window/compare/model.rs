@@ -1,0 +1,128 @@
+//! From two sets of measured trials to what the comparison shows.
+
+use analysis::{Cop, MeasuredTrial, vision_quotient};
+
+use crate::strings::Language;
+use crate::window::compare::material::{ComparedTrial, DrawnTrial};
+use crate::window::compare::rows;
+use crate::window::compare::view::{AxisPair, CompareView, LineView, Panel, PathView, SetView};
+use crate::window::style::Side;
+
+/// Points of an ellipse's outline: at the widest screen a corner turns by less than a pixel.
+const OUTLINE_POINTS: usize = 180;
+
+/// Highest frequency drawn, in hertz: the end of the band in which measures are made.
+const HIGHEST_DRAWN_HZ: f64 = 5.0;
+
+impl CompareView {
+    /// Compares two sets of trials; `titles` say what they are.
+    pub fn new(words: &Language, sets: &[Vec<ComparedTrial>; 2], titles: [String; 2]) -> Self {
+        let measured = [0, 1].map(|i| -> Vec<&MeasuredTrial> {
+            sets[i].iter().filter_map(ComparedTrial::measured).collect()
+        });
+        let (rows, refusal) = rows::rows(words, [&measured[0], &measured[1]]);
+        let quotient = vision_quotient(&measured[0], &measured[1], "mean_velocity").is_ok();
+        let [title_a, title_b] = titles;
+        Self {
+            change_head: if quotient {
+                words.compare.vision_quotient_head
+            } else {
+                words.compare.change_head
+            },
+            sets: [
+                set_view(words, &sets[0], Side::A, title_a),
+                set_view(words, &sets[1], Side::B, title_b),
+            ],
+            over_time: AxisPair {
+                across: words.compare.time_axis.to_owned(),
+                panels: panels(words, sets, words.compare.position_axes, position_over_time),
+            },
+            spectra: AxisPair {
+                across: words.compare.frequency_axis.to_owned(),
+                panels: panels(words, sets, words.compare.power_axes, power_over_frequency),
+            },
+            rows,
+            refusal,
+        }
+    }
+}
+
+/// Which of the two axes of the body.
+#[derive(Debug, Clone, Copy)]
+enum Axis {
+    Ml,
+    Ap,
+}
+
+fn set_view(words: &Language, set: &[ComparedTrial], side: Side, title: String) -> SetView {
+    let doubts = set
+        .iter()
+        .enumerate()
+        .flat_map(|(i, trial)| {
+            let doubts = (words.doubts)(&trial.file);
+            doubts.into_iter().map(move |doubt| (words.compare.doubt_of_trial)(i + 1, &doubt))
+        })
+        .collect();
+    let paths = set.iter().enumerate().map(|(i, trial)| path_view(words, trial, side, i)).collect();
+    SetView { title, doubts, paths }
+}
+
+fn path_view(words: &Language, trial: &ComparedTrial, side: Side, index: usize) -> PathView {
+    let name = (words.compare.trial_of_set)(side.letter(), index + 1);
+    let mut view = PathView { name, points_mm: Vec::new(), ellipse_mm: Vec::new() };
+    let (Some(measured), Ok(drawn)) = (trial.measured(), &trial.drawn) else { return view };
+    let Ok(centre) = measured.measures.mean_cop else { return view };
+    let around = |cop: &Cop| [cop.ml_mm - centre.ml_mm, cop.ap_mm - centre.ap_mm];
+    view.points_mm = drawn.path.points().iter().map(around).collect();
+    if let Ok(ellipse) = measured.measures.ellipse {
+        view.ellipse_mm = ellipse.outline(OUTLINE_POINTS).iter().map(around).collect();
+        // Closed by its first point.
+        view.ellipse_mm.extend(view.ellipse_mm.first().copied());
+    }
+    view
+}
+
+fn panels(
+    words: &Language,
+    sets: &[Vec<ComparedTrial>; 2],
+    upward: [&str; 2],
+    points: fn(&ComparedTrial, &DrawnTrial, Axis) -> Vec<[f64; 2]>,
+) -> [Panel; 2] {
+    [(Axis::Ml, upward[0]), (Axis::Ap, upward[1])].map(|(axis, upward)| Panel {
+        upward: upward.to_owned(),
+        lines: Side::BOTH.map(|side| {
+            let set = sets[side.index()].iter().enumerate();
+            set.map(|(i, trial)| LineView {
+                name: (words.compare.trial_of_set)(side.letter(), i + 1),
+                points: match &trial.drawn {
+                    Ok(drawn) => points(trial, drawn, axis),
+                    Err(_) => Vec::new(),
+                },
+            })
+            .collect()
+        }),
+    })
+}
+
+/// Position on one axis around its mean, in millimetres over seconds.
+fn position_over_time(trial: &ComparedTrial, drawn: &DrawnTrial, axis: Axis) -> Vec<[f64; 2]> {
+    let mean = trial.measured().and_then(|measured| measured.measures.mean_cop.ok());
+    let centre = mean.unwrap_or_default();
+    let interval_s = drawn.path.rate().interval_s();
+    let position_mm = |cop: &Cop| match axis {
+        Axis::Ml => cop.ml_mm - centre.ml_mm,
+        Axis::Ap => cop.ap_mm - centre.ap_mm,
+    };
+    let points = drawn.path.points().iter().enumerate();
+    points.map(|(i, cop)| [i as f64 * interval_s, position_mm(cop)]).collect()
+}
+
+/// Power spectral density of one axis, in square millimetres per hertz over hertz.
+fn power_over_frequency(_: &ComparedTrial, drawn: &DrawnTrial, axis: Axis) -> Vec<[f64; 2]> {
+    let density = match axis {
+        Axis::Ml => &drawn.spectrum.ml_mm2_per_hz,
+        Axis::Ap => &drawn.spectrum.ap_mm2_per_hz,
+    };
+    let bins = drawn.spectrum.frequency_hz.iter().zip(density);
+    bins.take_while(|(hz, _)| **hz <= HIGHEST_DRAWN_HZ).map(|(hz, power)| [*hz, *power]).collect()
+}
