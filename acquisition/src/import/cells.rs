@@ -30,16 +30,13 @@ pub(super) fn split(line: &str, delimiter: Delimiter) -> impl Iterator<Item = &s
             quoted ^= character == '"';
             !quoted && is_delimiter(character, wanted)
         });
-        let cell = match end {
-            Some((place, character)) => {
-                let after = &text[place + character.len_utf8()..];
-                rest = Some(if runs { after.trim_start_matches([' ', '\t']) } else { after });
-                &text[..place]
-            }
-            None => {
-                rest = None;
-                text
-            }
+        let cell = if let Some((place, character)) = end {
+            let after = &text[place + character.len_utf8()..];
+            rest = Some(if runs { after.trim_start_matches([' ', '\t']) } else { after });
+            &text[..place]
+        } else {
+            rest = None;
+            text
         };
         Some(unquoted(cell.trim()))
     })

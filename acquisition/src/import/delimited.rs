@@ -172,7 +172,7 @@ pub fn read_delimited(
     let file_name = path.file_name().map(|name| name.to_string_lossy().into_owned());
     let origin = Origin::Imported(ImportOrigin {
         file_name: file_name.unwrap_or_default(),
-        sha256: lines.into_digest()?,
+        sha256: lines.into_digest()?.to_string(),
         column_map,
     });
     Ok(StoredTrial { facts, origin, samples })

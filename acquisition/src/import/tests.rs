@@ -21,7 +21,7 @@ const OPEN_COP: &str = "[time]\ncolumn = \"Time:s\"\n[cop]\nml = \"COPy:cm\"\nap
 const OPEN_MOMENTS: &str = "[time]\ncolumn = \"Time:s\"\n[moments]\nfz = \"Fz:N\"\nml = \"Mx:Nm\"\n\
      ap = \"-My:Nm\"\n";
 
-/// Santos & Duarte 2016, PeerJ 4:e2648, data doi 10.6084/m9.figshare.3394432, CC BY 4.0.
+/// Santos and Duarte 2016, `PeerJ` 4:e2648, data doi 10.6084/m9.figshare.3394432, CC BY 4.0.
 fn open_recordings() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/open-data");
     let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());

@@ -8,6 +8,7 @@ use flate2::bufread::MultiGzDecoder;
 use sha2::{Digest as _, Sha256};
 
 use super::delimited::ImportError;
+use crate::trial_file::Digest;
 
 /// Largest text that is read, unpacked: 256 MiB, our own limit. Half an hour of thirty columns at
 /// 1,000 samples a second takes less.
@@ -112,8 +113,8 @@ impl TextLines {
         }
     }
 
-    /// SHA-256 of the file's bytes on disk, in hexadecimal digits; reads what is left of them.
-    pub(super) fn into_digest(self) -> Result<String, ImportError> {
+    /// Digest of the file's bytes on disk; reads what is left of them.
+    pub(super) fn into_digest(self) -> Result<Digest, ImportError> {
         let mut file = match self.source.into_inner() {
             Source::Plain(file) => file,
             Source::Gzip(unpacked) => unpacked.into_inner().into_inner(),
@@ -121,6 +122,6 @@ impl TextLines {
         let most = MAX_TEXT_FILE_BYTES;
         io::copy(&mut file.by_ref().take(most), &mut io::sink())
             .map_err(ImportError::Unreadable)?;
-        Ok(file.digest.finalize().iter().map(|byte| format!("{byte:02x}")).collect())
+        Ok(file.digest.into())
     }
 }

@@ -15,9 +15,15 @@ pub(super) const BLOCK_BYTES: usize = 512;
 
 const TITLE: &str = "Footing trial file. HDF5 content starts at byte 512.\n";
 
-/// SHA-256 of a trial file's content, without the block that carries it.
+/// A SHA-256 digest: of a trial file, that of its content without the block that carries it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Digest([u8; 32]);
+
+impl From<Sha256> for Digest {
+    fn from(hash: Sha256) -> Self {
+        Self(hash.finalize().into())
+    }
+}
 
 /// 64 hexadecimal digits in small letters.
 impl fmt::Display for Digest {
@@ -88,7 +94,7 @@ pub(super) fn digest_of(mut content: impl Read) -> io::Result<(Digest, u64)> {
     let mut n_bytes = 0;
     loop {
         match content.read(&mut buffer)? {
-            0 => return Ok((Digest(hash.finalize().into()), n_bytes)),
+            0 => return Ok((hash.into(), n_bytes)),
             n_read => {
                 hash.update(&buffer[..n_read]);
                 n_bytes += n_read as u64;

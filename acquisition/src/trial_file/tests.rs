@@ -111,8 +111,9 @@ fn names(folder: &TempDir) -> Vec<String> {
 fn a_trial_reads_back_as_it_was() {
     let mut fitted = board_trial(10);
     if let Origin::Board(board) = &mut fitted.origin {
-        let row = |i: u8| std::array::from_fn(|j| f64::from(i) * 1e-9 + j as f64 * 1e9);
-        board.calibration.covariance = Some(Box::new(std::array::from_fn(|i| row(i as u8))));
+        board.calibration.covariance = Some(Box::new(std::array::from_fn(|i| {
+            std::array::from_fn(|j| i as f64 * 1e-9 + j as f64 * 1e9)
+        })));
         board.calibration.kind = crate::calibration::CalibrationKind::Fitted;
     }
     let mut bare = imported_trial(2);
@@ -239,9 +240,9 @@ fn forged(change: impl FnOnce(&hdf5::File)) -> String {
     open(&path).unwrap_err().to_string()
 }
 
-fn replace<T: hdf5::H5Type>(place: &hdf5::Location, name: &str, value: T) {
+fn replace<T: hdf5::H5Type>(place: &hdf5::Location, name: &str, value: &T) {
     place.delete_attr(name).unwrap();
-    place.new_attr::<T>().create(name).unwrap().write_scalar(&value).unwrap();
+    place.new_attr::<T>().create(name).unwrap().write_scalar(value).unwrap();
 }
 
 #[test]
@@ -251,28 +252,28 @@ fn a_fitting_digest_does_not_make_content_trusted() {
     let text = |text: &str| text.parse::<Text>().unwrap();
 
     assert_eq!(
-        forged(|file| replace(file, "format_version", 2_u32)),
+        forged(|file| replace(file, "format_version", &2_u32)),
         "it is of format version 2, this program reads up to 1"
     );
     assert_eq!(
-        forged(|file| replace(file, "format", text("another"))),
+        forged(|file| replace(file, "format", &text("another"))),
         "its content is not that of a trial file"
     );
     assert_eq!(
-        forged(|file| replace(file, "vision", text("shut"))),
+        forged(|file| replace(file, "vision", &text("shut"))),
         "\"shut\" is not a vision; it is one of: open, closed"
     );
     assert_eq!(
-        forged(|file| replace(file, "person", text("../x"))),
+        forged(|file| replace(file, "person", &text("../x"))),
         "\"../x\" is not a person's code: use 1 to 32 letters, digits, hyphens or underscores"
     );
     assert_eq!(
-        forged(|file| replace(file, "asked_s", 60_u8)),
+        forged(|file| replace(file, "asked_s", &60_u8)),
         "its part \"asked_s\" is not a single float64"
     );
     assert_eq!(forged(|file| file.delete_attr("id").unwrap()), "its part \"id\" is not there");
     assert_eq!(
-        forged(|file| replace(file, "program", [0xff_u8; 256])),
+        forged(|file| replace(file, "program", &[0xff_u8; 256])),
         "its part \"program\" is not a single unicode (len 256)"
     );
     assert_eq!(forged(|file| file.unlink("cop").unwrap()), "its part \"cop\" is not there");

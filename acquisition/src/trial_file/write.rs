@@ -15,7 +15,7 @@ use crate::stored_trial::{BoardOrigin, ImportOrigin, Origin, Samples, StoredTria
 /// Writes all of `trial` into the root of `file`.
 pub(super) fn write(file: &File, trial: &StoredTrial) -> Result<(), SealError> {
     text(file, "format", FORMAT)?;
-    scalar(file, "format_version", FORMAT_VERSION)?;
+    scalar(file, "format_version", &FORMAT_VERSION)?;
     text(file, "axes", FRAME)?;
     facts(file, &trial.facts)?;
     match &trial.origin {
@@ -38,14 +38,14 @@ fn facts(root: &Location, facts: &TrialFacts) -> Result<(), SealError> {
     text(root, "kind", facts.kind.key())?;
     text(root, "board", &facts.setup.board)?;
     text(root, "facing", facts.setup.facing.key())?;
-    optional(facts.setup.sole_height_mm, |mm| scalar(root, "sole_height_mm", mm))?;
-    optional(facts.body_height_m, |m| scalar(root, "body_height_m", m))?;
-    optional(facts.body_mass_kg, |kg| scalar(root, "body_mass_kg", kg))?;
+    optional(facts.setup.sole_height_mm, |mm| scalar(root, "sole_height_mm", &mm))?;
+    optional(facts.body_height_m, |m| scalar(root, "body_height_m", &m))?;
+    optional(facts.body_mass_kg, |kg| scalar(root, "body_mass_kg", &kg))?;
     text(root, "started", &facts.started.to_string())?;
-    scalar(root, "started_unix_us", facts.started.unix_us)?;
-    scalar(root, "started_offset_s", facts.started.offset_s)?;
-    scalar(root, "settled_s", facts.settled_s)?;
-    scalar(root, "asked_s", facts.asked_s)?;
+    scalar(root, "started_unix_us", &facts.started.unix_us)?;
+    scalar(root, "started_offset_s", &facts.started.offset_s)?;
+    scalar(root, "settled_s", &facts.settled_s)?;
+    scalar(root, "asked_s", &facts.asked_s)?;
     text(root, "program", &facts.program)
 }
 
@@ -53,15 +53,15 @@ fn write_board(file: &File, board: &BoardOrigin) -> Result<(), SealError> {
     let place = create_group(file, group::BOARD)?;
     text(&place, "board_id", &board.board_id)?;
     text(&place, "firmware", &board.firmware)?;
-    scalar(&place, "frames_per_s", board.frames_per_s)?;
-    optional(board.temperature_c, |celsius| scalar(&place, "temperature_c", celsius))?;
-    scalar(&place, "lost_frames", board.link.lost_frames)?;
-    scalar(&place, "damaged_frames", board.link.damaged_frames)?;
-    scalar(&place, "repeated_frames", board.link.repeated_frames)?;
+    scalar(&place, "frames_per_s", &board.frames_per_s)?;
+    optional(board.temperature_c, |celsius| scalar(&place, "temperature_c", &celsius))?;
+    scalar(&place, "lost_frames", &board.link.lost_frames)?;
+    scalar(&place, "damaged_frames", &board.link.damaged_frames)?;
+    scalar(&place, "repeated_frames", &board.link.repeated_frames)?;
     text(&place, "ended", board.ended.key())?;
     write_calibration(file, &board.calibration)?;
     let place = create_group(file, group::ZERO)?;
-    scalar(&place, "board_time_us", board.zero.board_time_us)?;
+    scalar(&place, "board_time_us", &board.zero.board_time_us)?;
     let counts = ArrayView1::from(&board.zero.counts[..]);
     array(&place, dataset::COUNTS, counts, &About { units: "counts", axes: "corner", columns: "" })
 }
@@ -69,8 +69,8 @@ fn write_board(file: &File, board: &BoardOrigin) -> Result<(), SealError> {
 fn write_calibration(file: &File, calibration: &Calibration) -> Result<(), SealError> {
     let place = create_group(file, group::CALIBRATION)?;
     text(&place, "id", &calibration.id)?;
-    scalar(&place, "version", calibration.version)?;
-    scalar(&place, "made_at_unix_us", calibration.made_at_unix_us)?;
+    scalar(&place, "version", &calibration.version)?;
+    scalar(&place, "made_at_unix_us", &calibration.made_at_unix_us)?;
     text(&place, "board_id", &calibration.board_id)?;
     text(&place, "kind", calibration_kind_key(calibration.kind))?;
     let gains = ArrayView1::from(&calibration.newtons_per_count[..]);
@@ -175,14 +175,14 @@ fn text(place: &Location, name: &'static str, value: &str) -> Result<(), SealErr
     let value = fits
         .filter(|_| !value.contains('\0'))
         .ok_or(SealError::Text { what: name, limit: MAX_TEXT_BYTES })?;
-    scalar(place, name, value)
+    scalar(place, name, &value)
 }
 
-fn scalar<T: H5Type>(place: &Location, name: &'static str, value: T) -> Result<(), SealError> {
+fn scalar<T: H5Type>(place: &Location, name: &'static str, value: &T) -> Result<(), SealError> {
     place
         .new_attr::<T>()
         .create(name)
-        .and_then(|attribute| attribute.write_scalar(&value))
+        .and_then(|attribute| attribute.write_scalar(value))
         .map_err(|source| SealError::Write { what: name, source })
 }
 
