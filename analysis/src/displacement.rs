@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use crate::ellipse::Scatter;
-use crate::hull;
+use crate::hull::{self, HullFinder};
 use crate::not_available::NotAvailable;
 use crate::point::Point;
 
@@ -54,12 +54,22 @@ pub struct Displacement {
 /// Measures displacement, keeping the room it works in.
 #[derive(Default)]
 pub(crate) struct DisplacementMeter {
-    sorted: Vec<Point>,
-    hull: Vec<Point>,
+    hull: HullFinder,
 }
 
 /// The smallest number of samples that make a path.
 const NEEDED: usize = 2;
+
+/// Sums over the samples of a path and over its steps.
+#[derive(Default)]
+struct Sums {
+    scatter: Scatter,
+    distance: f64,
+    path: f64,
+    path_ml: f64,
+    path_ap: f64,
+    swept: f64,
+}
 
 impl DisplacementMeter {
     /// Displacement of `points` at `rate_hz` about their mean `centre`, and their scatter about it.
@@ -69,37 +79,16 @@ impl DisplacementMeter {
         centre: Point,
         rate_hz: f64,
     ) -> (Result<Displacement, NotAvailable>, Scatter) {
-        let mut scatter = Scatter::default();
-        let mut distance = 0.0;
-        for point in points {
-            let d = point - centre;
-            scatter.ml_ml += d.re * d.re;
-            scatter.ap_ap += d.im * d.im;
-            scatter.ml_ap += d.re * d.im;
-            distance += d.norm_sqr().sqrt();
-        }
+        let Sums { scatter, distance, path, path_ml, path_ap, swept } = sums(points, centre);
         let n_samples = points.len();
         if n_samples < NEEDED {
             return (Err(NotAvailable::TooFewSamples { n_samples, needed: NEEDED }), scatter);
         }
-        let (mut path, mut path_ml, mut path_ap, mut swept) = (0.0, 0.0, 0.0, 0.0);
-        for pair in points.windows(2) {
-            let step = pair[1] - pair[0];
-            path += step.norm_sqr().sqrt();
-            path_ml += step.re.abs();
-            path_ap += step.im.abs();
-            let from = pair[0] - centre;
-            swept += (step.re * from.im - from.re * step.im).abs();
-        }
-        let (mut low, mut high) = (points[0], points[0]);
-        for point in points {
-            low = Point::new(low.re.min(point.re), low.im.min(point.im));
-            high = Point::new(high.re.max(point.re), high.im.max(point.im));
-        }
-        self.sorted.clear();
-        self.sorted.extend_from_slice(points);
-        hull::convex_hull(&mut self.sorted, &mut self.hull);
-
+        let hull = self.hull.run(points);
+        let range = |axis: fn(&Point) -> f64| {
+            let values = hull.iter().map(axis);
+            values.clone().fold(f64::NEG_INFINITY, f64::max) - values.fold(f64::INFINITY, f64::min)
+        };
         let n = n_samples as f64;
         let elapsed_s = (n - 1.0) / rate_hz;
         let mean_velocity = path / elapsed_s;
@@ -115,10 +104,10 @@ impl DisplacementMeter {
             rms_distance_mm: ((scatter.ml_ml + scatter.ap_ap) / n).sqrt(),
             rms_ml_mm: (scatter.ml_ml / n).sqrt(),
             rms_ap_mm: (scatter.ap_ap / n).sqrt(),
-            range_ml_mm: high.re - low.re,
-            range_ap_mm: high.im - low.im,
-            range_max_mm: hull::diameter(&self.hull),
-            hull_area_mm2: hull::area(&self.hull),
+            range_ml_mm: range(|point| point.re),
+            range_ap_mm: range(|point| point.im),
+            range_max_mm: hull::diameter(hull),
+            hull_area_mm2: hull::area(hull),
             sway_area_rate_mm2_per_s: 0.5 * swept / elapsed_s,
             rotation_frequency_hz: if 0.0 < mean_distance {
                 Ok(mean_velocity / (TAU * mean_distance))
@@ -127,5 +116,47 @@ impl DisplacementMeter {
             },
         };
         (Ok(displacement), scatter)
+    }
+}
+
+/// Samples that are summed side by side, so that one addition need not wait for the one before.
+const STRANDS: usize = 4;
+
+fn sums(points: &[Point], centre: Point) -> Sums {
+    let Some(last) = points.last() else { return Sums::default() };
+    let mut strands: [Sums; STRANDS] = Default::default();
+    // A step of no length after the last sample makes as many steps as samples.
+    let ends = points.iter().skip(1).chain(std::iter::once(last));
+    let pairs = points.iter().zip(ends);
+    for (i, (from, to)) in pairs.enumerate() {
+        let sums = &mut strands[i % STRANDS];
+        let d = from - centre;
+        let step = to - from;
+        sums.scatter.ml_ml += d.re * d.re;
+        sums.scatter.ap_ap += d.im * d.im;
+        sums.scatter.ml_ap += d.re * d.im;
+        sums.distance += d.norm_sqr().sqrt();
+        sums.path += step.norm_sqr().sqrt();
+        sums.path_ml += step.re.abs();
+        sums.path_ap += step.im.abs();
+        sums.swept += (step.re * d.im - d.re * step.im).abs();
+    }
+    strands.into_iter().reduce(Sums::with).unwrap_or_default()
+}
+
+impl Sums {
+    fn with(self, other: Self) -> Self {
+        Self {
+            scatter: Scatter {
+                ml_ml: self.scatter.ml_ml + other.scatter.ml_ml,
+                ap_ap: self.scatter.ap_ap + other.scatter.ap_ap,
+                ml_ap: self.scatter.ml_ap + other.scatter.ml_ap,
+            },
+            distance: self.distance + other.distance,
+            path: self.path + other.path,
+            path_ml: self.path_ml + other.path_ml,
+            path_ap: self.path_ap + other.path_ap,
+            swept: self.swept + other.swept,
+        }
     }
 }

@@ -1,6 +1,84 @@
 //! Convex hull and diameter of a set of points.
 
+use crate::extent::{Directions, Extent};
 use crate::point::Point;
+
+/// Directions in which a block of points is asked how far it reaches.
+const N_DIRECTIONS: usize = 4;
+
+/// Points of a path that are looked at together; near in time is near in place.
+const BLOCK_LENGTH: usize = 64;
+
+/// Finds the convex hull of a path, keeping the room it works in.
+pub(crate) struct HullFinder {
+    directions: Directions<N_DIRECTIONS>,
+    blocks: Vec<Extent<N_DIRECTIONS>>,
+    candidates: Vec<Point>,
+    corners: Vec<Point>,
+}
+
+impl Default for HullFinder {
+    fn default() -> Self {
+        Self {
+            directions: Directions::new(),
+            blocks: Vec::new(),
+            candidates: Vec::new(),
+            corners: Vec::new(),
+        }
+    }
+}
+
+impl HullFinder {
+    /// The corners of the convex hull of `points`, counter-clockwise, and how far they reach.
+    ///
+    /// The points farthest in each direction are corners; the others lie outside the polygon of
+    /// these. A block that does not reach beyond an edge of that polygon is left out as a whole.
+    pub(crate) fn run(&mut self, points: &[Point]) -> &[Point] {
+        self.blocks.clear();
+        let blocks = points.chunks(BLOCK_LENGTH);
+        self.blocks.extend(blocks.map(|block| Extent::of(&self.directions, block)));
+        let farthest: [Point; 2 * N_DIRECTIONS] =
+            std::array::from_fn(|k| self.farthest(points, k).unwrap_or_default());
+        self.candidates.clear();
+        if !points.is_empty() {
+            self.candidates.extend(farthest);
+        }
+        for k in 0..farthest.len() {
+            let (from, to) = (farthest[k], farthest[(k + 1) % farthest.len()]);
+            // Beyond this edge a point reaches at least as far along k as the edge's far end.
+            let least = self.reach(k, to);
+            for (block, extent) in points.chunks(BLOCK_LENGTH).zip(&self.blocks) {
+                if least <= reach_of_block(extent, k) {
+                    self.candidates
+                        .extend(block.iter().filter(|point| turn(from, to, **point) < 0.0));
+                }
+            }
+        }
+        convex_hull(&mut self.candidates, &mut self.corners);
+        &self.corners
+    }
+
+    /// How far a point reaches in direction k; those past the half turn are the opposites.
+    fn reach(&self, k: usize, point: Point) -> f64 {
+        let reach = self.directions.reach(k % N_DIRECTIONS, point);
+        if k < N_DIRECTIONS { reach } else { -reach }
+    }
+
+    /// The point that reaches farthest in direction k.
+    fn farthest(&self, points: &[Point], k: usize) -> Option<Point> {
+        let better = |a: f64, b: f64| a.total_cmp(&b);
+        let block = (0..self.blocks.len()).max_by(|&a, &b| {
+            better(reach_of_block(&self.blocks[a], k), reach_of_block(&self.blocks[b], k))
+        })?;
+        let points = points.chunks(BLOCK_LENGTH).nth(block)?;
+        points.iter().copied().max_by(|&a, &b| better(self.reach(k, a), self.reach(k, b)))
+    }
+}
+
+/// How far a block reaches in direction k; those past the half turn are the opposites.
+fn reach_of_block(extent: &Extent<N_DIRECTIONS>, k: usize) -> f64 {
+    if k < N_DIRECTIONS { extent.high[k] } else { -extent.low[k - N_DIRECTIONS] }
+}
 
 /// Twice the signed area of the triangle a, b, c: positive for a left turn.
 fn turn(a: Point, b: Point, c: Point) -> f64 {

@@ -13,6 +13,7 @@ mod cop;
 mod displacement;
 mod ellipse;
 mod even_trace;
+mod extent;
 mod frequency;
 mod hull;
 mod keyed;

@@ -21,5 +21,17 @@ pub(crate) fn mean(points: &[Point]) -> Point {
     if points.is_empty() {
         return Point::default();
     }
-    points.iter().sum::<Point>() / points.len() as f64
+    sum(points) / points.len() as f64
+}
+
+/// Sum of points, in four strands so that one addition need not wait for the one before.
+fn sum(points: &[Point]) -> Point {
+    let (fours, rest) = points.as_chunks::<4>();
+    let mut strands = [Point::default(); 4];
+    for four in fours {
+        for (strand, point) in strands.iter_mut().zip(four) {
+            *strand += point;
+        }
+    }
+    strands.iter().chain(rest).sum()
 }

@@ -84,11 +84,12 @@ impl Welch {
                 samples.iter().zip(&plan.window).map(|(sample, weight)| (sample - centre) * weight),
             );
             plan.fft.process_with_scratch(&mut self.segment, &mut self.scratch);
-            for k in 0..n_bins {
-                let here = self.segment[k];
-                let there = self.segment[(length - k) % length].conj();
-                spectrum.ml_mm2_per_hz[k] += (here + there).norm_sqr();
-                spectrum.ap_mm2_per_hz[k] += (here - there).norm_sqr();
+            // Bin 0 is its own mirror image.
+            let mirrored = self.segment[..1].iter().chain(self.segment.iter().rev());
+            let density = spectrum.ml_mm2_per_hz.iter_mut().zip(&mut spectrum.ap_mm2_per_hz);
+            for ((ml, ap), (here, there)) in density.zip(self.segment.iter().zip(mirrored)) {
+                *ml += (here + there.conj()).norm_sqr();
+                *ap += (here - there.conj()).norm_sqr();
             }
         }
         // A quarter from the two halves above.
