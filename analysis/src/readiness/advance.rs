@@ -58,14 +58,11 @@ pub(crate) fn criteria(situation: &Situation<'_>, next: Option<&NextWobble>) -> 
 fn in_window(situation: &Situation<'_>) -> Criterion {
     let limits = situation.limits;
     let needed = threshold!(limits, inside_probability);
-    let level = situation.posterior.as_ref();
-    let inside = level.map(|level| level.probability_at_most(limits.wobble_upper_mm.ln()));
+    let level = situation.level;
+    let inside = level.map(|level| level.at_most_upper);
     let finding = inside.map_or(Finding::NotKnown, |inside| met(reaches(inside, needed.value)));
     Criterion::new(Which::InWindow, finding)
-        .with_value(
-            level.map(|level| level.quantile(0.5).exp()),
-            threshold!(limits, wobble_upper_mm),
-        )
+        .with_value(level.map(|level| level.median_mm), threshold!(limits, wobble_upper_mm))
         .with_probability(inside, needed)
         .on_days(situation.evidence.scored().map(|day| day.day))
         .settled_by(Settle::LessWobble)
@@ -104,9 +101,8 @@ fn hardest(days: &[Day]) -> Option<Rating> {
 
 /// Probability that the wobble lies under the window, if that reaches the plan's limit.
 pub(crate) fn little_wobble(situation: &Situation<'_>) -> Option<f64> {
-    let limits = situation.limits;
-    let under = situation.posterior.as_ref()?.probability_at_most(limits.wobble_lower_mm.ln());
-    reaches(under, limits.inside_probability).then_some(under)
+    let under = situation.level?.at_most_lower;
+    reaches(under, situation.limits.inside_probability).then_some(under)
 }
 
 fn felt_easy(situation: &Situation<'_>) -> Criterion {

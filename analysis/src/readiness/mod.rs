@@ -13,11 +13,13 @@
 
 mod advance;
 mod balance_offset;
+mod clinical_words;
 mod course;
 mod criterion;
 mod evidence;
 mod next_condition;
 mod next_step;
+mod patient_words;
 mod plan;
 mod posterior;
 mod prior;
@@ -41,4 +43,6 @@ pub use next_step::{NextStep, Note, Verdict, WobbleEstimate, next_step};
 pub use plan::{NotInPlan, StepPlan};
 pub use posterior::{BoardSpread, Posterior};
 pub use prior::{ModelPriors, SpreadPrior};
+pub use prose::{About, Audience, Line, Words};
 pub use thresholds::{BadThreshold, Origin, THRESHOLDS, ThresholdDef, Thresholds};
+pub use trend::{Change, CourseTrend, TrendPoint, trend};

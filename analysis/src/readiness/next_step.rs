@@ -141,14 +141,14 @@ pub fn next_step(course: &Course, plan: &StepPlan, now: Moment) -> Result<NextSt
         };
         judgement.criteria.push(agreeing);
     }
-    let limits = &plan.thresholds;
-    let wobble = situation.posterior.as_ref().map(|level| WobbleEstimate {
-        median_mm: level.quantile(0.5).exp(),
-        lower_mm: level.quantile(0.025).exp(),
-        upper_mm: level.quantile(0.975).exp(),
-        at_most_upper: level.probability_at_most(limits.wobble_upper_mm.ln()),
-        at_most_lower: level.probability_at_most(limits.wobble_lower_mm.ln()),
-    });
+    let wobble =
+        situation.posterior.as_ref().zip(situation.level).map(|(belief, level)| WobbleEstimate {
+            median_mm: level.median_mm,
+            lower_mm: belief.quantile(0.025).exp(),
+            upper_mm: belief.quantile(0.975).exp(),
+            at_most_upper: level.at_most_upper,
+            at_most_lower: level.at_most_lower,
+        });
     Ok(NextStep {
         verdict: judgement.verdict,
         condition: place.current,

@@ -7,7 +7,7 @@
 //! of the step for a smooth integrand that dies away at both ends (Trefethen & Weideman 2014, SIAM
 //! Review 56:385). What remains is a finite mixture of normals.
 
-use std::f64::consts::SQRT_2;
+use std::f64::consts::{PI, SQRT_2};
 
 use statrs::function::erf::erfc;
 
@@ -128,23 +128,40 @@ impl Posterior {
 
     /// As [`Self::quantile`], for the level plus an independent normal shift.
     pub fn shifted_quantile(&self, probability: f64, shift_mean: f64, shift_sd: f64) -> f64 {
-        let reach = |part: &Component| 9.0 * (part.variance + shift_sd * shift_sd).sqrt();
+        let spread = |part: &Component| (part.variance + shift_sd * shift_sd).sqrt();
         let mut low = f64::INFINITY;
         let mut high = f64::NEG_INFINITY;
         for part in &self.components {
-            low = low.min(part.mean + shift_mean - reach(part));
-            high = high.max(part.mean + shift_mean + reach(part));
+            low = low.min(part.mean + shift_mean - 9.0 * spread(part));
+            high = high.max(part.mean + shift_mean + 9.0 * spread(part));
         }
-        // 60 halvings of at most some tens: far below the last digit of any result.
+        // Newton's steps, kept inside a bracket that halves whenever one leaves it.
+        let mut level = self.mix(|part| part.mean) + shift_mean;
         for _ in 0..60 {
-            let middle = f64::midpoint(low, high);
-            if self.probability_shifted_at_most(middle, shift_mean, shift_sd) < probability {
-                low = middle;
+            let mut below = 0.0;
+            let mut density = 0.0;
+            for part in &self.components {
+                let sd = spread(part);
+                let deviate = (level - shift_mean - part.mean) / sd;
+                below += part.weight * 0.5 * erfc(-deviate / SQRT_2);
+                density +=
+                    part.weight * (-0.5 * deviate * deviate).exp() / (sd * SQRT_2 * PI.sqrt());
+            }
+            if below < probability {
+                low = level;
             } else {
-                high = middle;
+                high = level;
+            }
+            let newton = level + (probability - below) / density;
+            let next =
+                if low < newton && newton < high { newton } else { f64::midpoint(low, high) };
+            let moved = (next - level).abs();
+            level = next;
+            if moved < 1e-13 {
+                break;
             }
         }
-        f64::midpoint(low, high)
+        level
     }
 
     /// Expected variance of the mean of `n_trials` trials of one new session about the level.

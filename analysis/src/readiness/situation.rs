@@ -23,6 +23,25 @@ pub(crate) struct Situation<'a> {
     pub(crate) known_until_us: i64,
     pub(crate) evidence: Evidence,
     pub(crate) posterior: Option<Posterior>,
+    pub(crate) level: Option<Level>,
+}
+
+/// What the belief says of the window.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Level {
+    pub(crate) median_mm: f64,
+    pub(crate) at_most_upper: f64,
+    pub(crate) at_most_lower: f64,
+}
+
+impl Level {
+    fn of(posterior: &Posterior, limits: &Thresholds) -> Self {
+        Self {
+            median_mm: posterior.quantile(0.5).exp(),
+            at_most_upper: posterior.probability_at_most(limits.wobble_upper_mm.ln()),
+            at_most_lower: posterior.probability_at_most(limits.wobble_lower_mm.ln()),
+        }
+    }
 }
 
 impl<'a> Situation<'a> {
@@ -61,7 +80,8 @@ impl<'a> Situation<'a> {
             Gather { condition, until, since_us, setup, windowed: true, with_learning: false };
         let evidence = Evidence::gather(course, limits, ask);
         let posterior = posterior_of(&evidence, condition);
-        Self { course, limits, place, until, known_until_us, evidence, posterior }
+        let level = posterior.as_ref().map(|posterior| Level::of(posterior, limits));
+        Self { course, limits, place, until, known_until_us, evidence, posterior, level }
     }
 
     /// The last sessions at the condition, at most three, scored or not.

@@ -66,13 +66,10 @@ fn events(situation: &Situation<'_>) -> Criterion {
 fn too_wide(situation: &Situation<'_>) -> Criterion {
     let limits = situation.limits;
     let needed = threshold!(limits, step_back_probability);
-    let over = situation
-        .posterior
-        .as_ref()
-        .filter(|_| situation.has_enough())
-        .map(|level| 1.0 - level.probability_at_most(limits.wobble_upper_mm.ln()));
+    let level = situation.level;
+    let over = level.filter(|_| situation.has_enough()).map(|level| 1.0 - level.at_most_upper);
     let finding = over.map_or(Finding::NotJudged, |over| met(reaches(over, needed.value)));
-    let median = situation.posterior.as_ref().map(|level| level.quantile(0.5).exp());
+    let median = level.map(|level| level.median_mm);
     Criterion::new(Which::TooWide, finding)
         .with_value(median, threshold!(limits, wobble_upper_mm))
         .with_probability(over, needed)

@@ -1,0 +1,119 @@
+//! The tables, in Markdown.
+
+use analysis::readiness::proof::{
+    DaySpread, HowMuchRule, Question, Tally, VirtualPerson, coverage as coverage_of,
+};
+use analysis::readiness::{ModelPriors, Thresholds, TrialLength};
+use analysis::{Condition, Stance, Surface, Vision};
+
+use crate::Proof;
+
+/// Upper end of the wobble window, millimetres.
+pub(crate) const EDGE_MM: f64 = 25.4;
+
+/// Each figure of the proof: the truth in parts of the edge, the question, the target.
+const FIGURES: [(&str, f64, Question, &str); 5] = [
+    ("at the edge, easy", 1.0, Question::AdvancePerDecision, "<= 5 % at 0.12 and 0.15"),
+    ("at the edge, easy", 1.0, Question::AnyAdvance, "<= 10 % at 0.15"),
+    ("0.75 x the edge, easy", 0.75, Question::AdvanceByFifth, ">= 80 % at 0.15"),
+    ("1.25 x the edge", 1.25, Question::StepBackByThird, ">= 80 %"),
+    ("0.9 x the edge", 0.9, Question::StepBackPerDecision, "<= 5 %"),
+];
+
+const DAY_SPREADS: [f64; 3] = [0.12, 0.15, 0.20];
+
+pub(crate) fn targets(proof: &Proof) {
+    println!("| truth | figure | target | day spread | probability alone | 4a alone | full rule |");
+    println!("|---|---|---|---|---|---|---|");
+    for day_log_sd in DAY_SPREADS {
+        for (truth, share, question, target) in FIGURES {
+            let person = VirtualPerson::at_ease(share * EDGE_MM, day_log_sd);
+            let counts = proof.count(&person, Thresholds::default());
+            let cells = HowMuchRule::ALL.iter().map(|&part| percent(counts.tally(part, question)));
+            let cells = cells.collect::<Vec<_>>().join(" | ");
+            println!("| {truth} | {} | {target} | {day_log_sd:.2} | {cells} |", question.key());
+        }
+    }
+    println!();
+}
+
+pub(crate) fn sensitivity(proof: &Proof) {
+    println!(
+        "| changed | false advance per decision | any in 8 looks | 0.75: by the 5th | 1.25: step back by the 3rd | 0.9: step back per decision |"
+    );
+    println!("|---|---|---|---|---|---|");
+    for (name, change) in changes() {
+        let cells = FIGURES.map(|(_, share, question, _)| {
+            let mut person = VirtualPerson::at_ease(share * EDGE_MM, 0.15);
+            change(&mut person);
+            let counts = proof.count(&person, Thresholds::default());
+            percent(counts.tally(HowMuchRule::Full, question))
+        });
+        println!("| {name} | {} |", cells.join(" | "));
+    }
+    println!();
+}
+
+type Changed = (&'static str, fn(&mut VirtualPerson));
+
+fn changes() -> Vec<Changed> {
+    vec![
+        ("nothing", |_| {}),
+        ("day spread 0.10", |person| person.day_log_sd = 0.10),
+        ("day spread 0.25", |person| person.day_log_sd = 0.25),
+        ("trial spread 0.11", |person| person.trial_log_sd = 0.11),
+        ("trial spread 0.22", |person| person.trial_log_sd = 0.22),
+        ("2 trials a session", |person| person.trials_per_session = 2),
+        ("5 trials a session", |person| person.trials_per_session = 5),
+        ("60 s, trial spread 0.11", |person| {
+            person.length = TrialLength::Clinic;
+            person.trial_log_sd = 0.11;
+        }),
+        ("every second day missed", |person| person.missed_day_probability = 0.5),
+        ("2 in 3 days missed", |person| person.missed_day_probability = 2.0 / 3.0),
+        ("wobble shrinks 10 % a week", |person| person.change_per_week = 0.9),
+        ("wobble grows 10 % a week", |person| person.change_per_week = 1.1),
+        ("board noise 10 %", |person| person.board_noise_log_sd = 0.10),
+        ("board scale error 5 %", |person| person.calibration_log_sd = 0.05),
+        ("step-off in 2 % of trials", |person| person.step_off_probability = 0.02),
+        ("2 % of sessions make pain rise by 2", |person| person.flare_probability = 0.02),
+        ("5 % of sessions unanswered", |person| person.silence_probability = 0.05),
+        ("feels 4, said honestly", |person| person.felt_difficulty = 4.0),
+        ("feels 4, understated by 0.8 (0.4 on 5)", |person| {
+            person.felt_difficulty = 4.0;
+            person.understated_by = 0.8;
+        }),
+        ("feels 5, said honestly", |person| person.felt_difficulty = 5.0),
+        ("feels 5, understated by 0.8", |person| {
+            person.felt_difficulty = 5.0;
+            person.understated_by = 0.8;
+        }),
+    ]
+}
+
+pub(crate) fn coverage(proof: &Proof) {
+    println!("| spreads | sessions x trials | 95 % interval holds the level |");
+    println!("|---|---|---|");
+    let foam = Condition::unaided(Surface::Foam, Stance::HipWidth, Vision::Open);
+    let priors = ModelPriors::wobble(foam, TrialLength::Home);
+    let spreads = [
+        ("both drawn from their beliefs", DaySpread::FromPrior),
+        ("day 0.10, trial 0.155", DaySpread::Fixed(0.10)),
+        ("day 0.15, trial 0.155", DaySpread::Fixed(0.15)),
+        ("day 0.20, trial 0.155", DaySpread::Fixed(0.20)),
+        ("day 0.25, trial 0.155", DaySpread::Fixed(0.25)),
+    ];
+    for (name, spread) in spreads {
+        for size in [(3, 2), (3, 3), (5, 3), (10, 3)] {
+            let seeds = proof.first_seed..proof.first_seed + proof.courses;
+            let tally = coverage_of(priors, spread, size, seeds);
+            println!("| {name} | {} x {} | {} |", size.0, size.1, percent(tally));
+        }
+    }
+    println!();
+}
+
+fn percent(tally: Tally) -> String {
+    let (lower, upper) = tally.interval();
+    format!("{:.1} ({:.1} to {:.1})", 100.0 * tally.rate(), 100.0 * lower, 100.0 * upper)
+}
