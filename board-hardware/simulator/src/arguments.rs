@@ -206,7 +206,7 @@ impl Arguments {
                 GradeArgument::Budget => Grade::Budget,
             },
             rate: self.board.rate,
-            person: Person { mass_kg, height_m, steadiness },
+            person: Person { mass_kg, height_m, steadiness, ..Person::default() },
             seed: self.seed,
             stands,
             schedule: Schedule { empty_s: self.empty_s, stand_s: self.stand_s },

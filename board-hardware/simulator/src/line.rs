@@ -11,8 +11,7 @@ use rustix::io::{Errno, ioctl_fionbio};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
 use rustix::termios::{OptionalActions, QueueSelector, tcflush, tcgetattr, tcsetattr};
 
-/// How long to wait before looking again whether somebody has opened the pseudo-terminal: the
-/// kernel offers nothing to wait for.
+/// How long to wait before looking again whether somebody has opened the pseudo-terminal.
 const LOOK_AGAIN: Duration = Duration::from_millis(5);
 
 /// Bytes the kernel may hold for a TCP reader: little, so that a stop is soon felt.
@@ -70,14 +69,14 @@ impl Line for PtyLine {
     }
 
     fn wait(&mut self, to_send: bool, timeout: Option<Duration>) -> io::Result<()> {
-        let was_open = self.open;
-        let ready = wait_for(self.master.as_fd(), to_send, timeout)?;
-        self.open = !ready.contains(PollFlags::HUP);
         if !self.open {
-            // The kernel says so at once and for ever, so the waiting is done here.
+            // The kernel offers nothing to wait for, so it is asked again and again.
             wait_for_nothing(timeout.map_or(LOOK_AGAIN, |timeout| timeout.min(LOOK_AGAIN)))?;
-        } else if !was_open {
-            // What was written while nobody was there is not for whoever comes next.
+            let ready = wait_for(self.master.as_fd(), false, Some(Duration::ZERO))?;
+            self.open = !ready.contains(PollFlags::HUP);
+        } else if wait_for(self.master.as_fd(), to_send, timeout)?.contains(PollFlags::HUP) {
+            self.open = false;
+            // What the last host left unread is not for the next.
             tcflush(&self.master, QueueSelector::OFlush)?;
         }
         Ok(())
@@ -90,10 +89,13 @@ impl Line for PtyLine {
     fn read(&mut self, into: &mut Vec<u8>) -> io::Result<()> {
         let mut buffer = [0; 512];
         match rustix::io::read(&self.master, &mut buffer) {
-            Ok(n_bytes) => into.extend_from_slice(&buffer[..n_bytes]),
+            Ok(n_bytes) => {
+                into.extend_from_slice(&buffer[..n_bytes]);
+                // A host may have come and spoken since the last look.
+                self.open = true;
+            }
             // With nobody connected a pseudo-terminal answers with an I/O error.
-            Err(Errno::IO) => self.open = false,
-            Err(Errno::AGAIN | Errno::INTR) => (),
+            Err(Errno::AGAIN | Errno::INTR | Errno::IO) => (),
             Err(error) => return Err(error.into()),
         }
         Ok(())

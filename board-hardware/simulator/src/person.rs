@@ -22,23 +22,25 @@ pub struct Person {
     pub height_m: f64,
     /// How steady: 1 is the middle of healthy adults under 60; 2 sways half as far.
     pub steadiness: f64,
+    /// How far the person drifts about while steady from moment to moment: 1 is the middle.
+    pub wander: f64,
 }
 
 impl Default for Person {
     fn default() -> Self {
-        Self { mass_kg: 70.0, height_m: 1.70, steadiness: 1.0 }
+        Self { mass_kg: 70.0, height_m: 1.70, steadiness: 1.0, wander: 1.0 }
     }
 }
 
 impl Person {
-    /// A person drawn from a population of healthy adults: mass, height and steadiness spread as
-    /// such people's are (spreads chosen here; the spread of steadiness gives that of published
-    /// sway velocities).
+    /// A person drawn from a population of healthy adults: mass, height, steadiness and wander
+    /// spread as such people's are (spreads chosen here so that sway velocity and area spread as
+    /// published).
     pub fn drawn(seed: u64) -> Self {
         let mut random = Randomness::new(seed, Purpose::Population);
         let height_m = (1.69 + 0.08 * random.normal()).clamp(1.45, 1.95);
         let mass_kg = 23.5 * height_m * height_m * random.factor(0.12);
-        Self { mass_kg, height_m, steadiness: random.factor(0.28) }
+        Self { mass_kg, height_m, steadiness: random.factor(0.26), wander: random.factor(0.35) }
     }
 
     /// Length of the simple pendulum that falls as this body does, in metres: for a rigid body on

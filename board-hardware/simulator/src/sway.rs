@@ -23,6 +23,9 @@ const MUSCLE_HZ: f64 = 1.0;
 /// Spread of the logarithm of sway size from one trial of a person to the next.
 const TRIAL_LOG_SD: f64 = 0.10;
 
+/// The same for the size of the slow error alone.
+const TRIAL_WANDER_LOG_SD: f64 = 0.25;
+
 /// How one plane of the body is held, and how badly.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AxisControl {
@@ -96,11 +99,11 @@ const fn on_firm(vision: Vision) -> BodyControl {
     match vision {
         Vision::Open => BodyControl {
             ml: axis(1.356, 0.372, 1.10, 14.8, 0.40),
-            ap: axis(1.264, 0.365, 0.95, 19.5, 1.11),
+            ap: axis(1.264, 0.365, 0.95, 19.5, 1.07),
         },
         Vision::Closed => BodyControl {
             ml: axis(1.388, 0.412, 1.24, 13.5, 0.435),
-            ap: axis(1.261, 0.379, 0.91, 17.1, 1.23),
+            ap: axis(1.261, 0.379, 0.91, 17.1, 1.19),
         },
     }
 }
@@ -108,12 +111,12 @@ const fn on_firm(vision: Vision) -> BodyControl {
 const fn on_foam(vision: Vision) -> BodyControl {
     match vision {
         Vision::Open => BodyControl {
-            ml: axis(1.281, 0.385, 1.71, 11.5, 1.73),
-            ap: axis(1.226, 0.362, 0.85, 9.1, 2.91),
+            ml: axis(1.281, 0.385, 1.75, 11.5, 1.68),
+            ap: axis(1.226, 0.362, 0.95, 9.1, 2.80),
         },
         Vision::Closed => BodyControl {
-            ml: axis(1.225, 0.361, 0.45, 8.1, 2.42),
-            ap: axis(1.295, 0.386, 0.01, 8.0, 3.82),
+            ml: axis(1.225, 0.361, 0.60, 8.1, 2.36),
+            ap: axis(1.295, 0.386, 0.20, 8.0, 3.66),
         },
     }
 }
@@ -148,7 +151,7 @@ impl StanceEffect {
         let firm = match stance {
             Stance::Wide => Self { ml_slow: 0.8, ml_fast: 0.8, ap: 1.0 },
             Stance::HipWidth => Self::even(1.0),
-            Stance::Together => Self { ml_slow: 3.2, ml_fast: 2.6, ap: 1.15 },
+            Stance::Together => Self { ml_slow: 3.0, ml_fast: 2.3, ap: 1.15 },
             Stance::SemiTandem => Self { ml_slow: 3.6, ml_fast: 3.4, ap: 1.25 },
             Stance::Tandem => Self { ml_slow: 4.0, ml_fast: 4.6, ap: 1.3 },
             Stance::OneLegLeft | Stance::OneLegRight => {
@@ -168,6 +171,10 @@ struct SwayAxis {
     control: AxisControl,
     /// g / length, per second squared.
     fall_per_s2: f64,
+    /// What is left of the slow error after a step.
+    keep: f64,
+    /// How far the muscles follow in a step.
+    follow: f64,
     place_mm: f64,
     speed_mm_per_s: f64,
     /// Place and speed of each of the last [`DELAY_STEPS`] steps, oldest at `oldest`.
@@ -197,6 +204,8 @@ impl SwayAxis {
         Self {
             control,
             fall_per_s2: GRAVITY_M_PER_S2 / pendulum_m,
+            keep: (-STEP_S / control.slow_s).exp(),
+            follow: 1.0 - (-std::f64::consts::TAU * MUSCLE_HZ * STEP_S).exp(),
             place_mm,
             speed_mm_per_s: 0.0,
             past: vec![(place_mm, 0.0); DELAY_STEPS],
@@ -208,16 +217,14 @@ impl SwayAxis {
     }
 
     fn step(&mut self, random: &mut Randomness) {
-        let keep = (-STEP_S / self.control.slow_s).exp();
-        self.slow_mm *= keep;
-        self.slow_mm += self.control.slow_mm * (1.0 - keep * keep).sqrt() * random.normal();
+        let renewed = (1.0 - self.keep * self.keep).sqrt();
+        self.slow_mm = self.keep * self.slow_mm + self.control.slow_mm * renewed * random.normal();
 
         // White noise of the wanted one-sided density has this deviation when sampled per step.
         let mut fast_mm =
             self.control.fast_mm_per_root_hz * (0.5 / STEP_S).sqrt() * random.normal();
-        let follow = 1.0 - (-std::f64::consts::TAU * MUSCLE_HZ * STEP_S).exp();
         for muscle_mm in &mut self.muscle_mm {
-            *muscle_mm += follow * (fast_mm - *muscle_mm);
+            *muscle_mm += self.follow * (fast_mm - *muscle_mm);
             fast_mm = *muscle_mm;
         }
 
@@ -248,7 +255,15 @@ impl Sway {
     /// A person under a condition, at the start of one trial.
     pub fn new(person: Person, condition: Condition, mut random: Randomness) -> Self {
         let size = random.factor(TRIAL_LOG_SD) / person.steadiness;
-        let control = BodyControl::under(condition).scaled(StanceEffect::even(size));
+        let wander = person.wander * random.factor(TRIAL_WANDER_LOG_SD);
+        // Soft ground leaves less room for habit (chosen here).
+        let wander = if condition.surface == Surface::Firm { wander } else { wander.sqrt() };
+        let wander = size * wander;
+        let control = BodyControl::under(condition);
+        let control = BodyControl {
+            ml: control.ml.scaled(wander, size),
+            ap: control.ap.scaled(wander, size),
+        };
         let pendulum_m = person.pendulum_m();
         let ml = SwayAxis::new(control.ml, pendulum_m, &mut random);
         let ap = SwayAxis::new(control.ap, pendulum_m, &mut random);
