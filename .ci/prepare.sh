@@ -48,7 +48,7 @@ need_packages() {
 }
 
 # What the build needs (the HDF5 library is built from source), and what a window needs to open.
-BUILD_PACKAGES=(cmake g++ make pkg-config)
+BUILD_PACKAGES=(cmake g++ libasound2-dev make pkg-config)
 WINDOW_PACKAGES=(libgl1 libegl1 libgl1-mesa-dri libx11-6 libx11-xcb1 libxcursor1 libxi6 libxrandr2
     libxkbcommon0 libxkbcommon-x11-0)
 # What the checks need besides: a virtual display and its tools, software rendering, Python's

@@ -1,0 +1,26 @@
+//! Cues that guide a stand with closed eyes: what is heard, when, and through which device.
+//!
+//! ```text
+//! publisher --LiveFeed (atomics)--> CuePlayer: trial_cues decide, Mixer sounds --> SoundOutput
+//! ```
+//!
+//! Whoever runs a trial publishes its state; the audio callback takes the newest, decides and
+//! synthesises. Nothing in the callback allocates, locks or waits.
+
+mod cue;
+mod device;
+mod guidance;
+mod live;
+mod mixer;
+mod player;
+mod score;
+mod timbre;
+mod trial_cues;
+
+pub use cue::{Cue, GuidedCue, MeasuredCue, SessionCue};
+pub use device::{OpenSoundError, SoundOutput, SoundState};
+pub use guidance::{Guidance, Position, WobbleZone};
+pub use live::{GuidedFeed, LiveFeed, MeasuredFeed};
+pub use mixer::{Mixer, PEAK};
+pub use player::CuePlayer;
+pub use trial_cues::{GuidedTrial, MeasuredTrial, Progress};
