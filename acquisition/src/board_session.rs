@@ -6,6 +6,8 @@
 mod frame_stream;
 mod identity;
 mod reader;
+#[cfg(test)]
+mod tests;
 
 use std::io;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -205,9 +207,15 @@ impl BoardSession {
     /// # Errors
     /// [`CommandError`] if the board is gone, does not answer or cannot.
     pub fn start(&self) -> Result<(), CommandError> {
-        // A board left sending by a program that died would answer that it is busy.
-        self.stop()?;
-        self.command(Command::Start).map(drop)
+        for _ in 0..N_TRIES {
+            // A board that is sending already would answer that it is busy: one left so by a
+            // program that died, or one whose answer to the last try was damaged on the way.
+            self.stop()?;
+            if let Some(answer) = self.ask(Command::Start)? {
+                return self.accept(answer).map(drop);
+            }
+        }
+        Err(self.no_answer(CommandCode::Start))
     }
 
     /// Makes the board stop sending frames.
@@ -230,27 +238,41 @@ impl BoardSession {
         Ok(())
     }
 
+    /// Asks until an answer comes.
     fn command(&self, command: Command) -> Result<Answer, CommandError> {
         for _ in 0..N_TRIES {
-            let (answers, answered) = bounded(1);
-            if self.orders.send(Order::Ask(command, answers)).is_err() {
-                break;
-            }
-            if let Ok(answer) = answered.recv_timeout(ANSWER_LIMIT) {
-                return match answer.outcome {
-                    Outcome::Done => Ok(answer),
-                    outcome => Err(CommandError::Refused {
-                        port: self.port.clone(),
-                        command: command.code(),
-                        outcome,
-                    }),
-                };
+            if let Some(answer) = self.ask(command)? {
+                return self.accept(answer);
             }
         }
-        Err(match self.lost() {
-            Some(lost) => lost.into(),
-            None => CommandError::NoAnswer { port: self.port.clone(), command: command.code() },
-        })
+        Err(self.no_answer(command.code()))
+    }
+
+    /// Asks once; `None` if no answer came in time.
+    fn ask(&self, command: Command) -> Result<Option<Answer>, CommandError> {
+        let (answers, answered) = bounded(1);
+        // A reader that has ended takes no orders, and drops the way back for answers.
+        let sent = self.orders.send(Order::Ask(command, answers));
+        let answer = sent.ok().and_then(|()| answered.recv_timeout(ANSWER_LIMIT).ok());
+        match (answer, self.lost()) {
+            (None, Some(lost)) => Err(lost.into()),
+            (answer, _) => Ok(answer),
+        }
+    }
+
+    fn accept(&self, answer: Answer) -> Result<Answer, CommandError> {
+        match answer.outcome {
+            Outcome::Done => Ok(answer),
+            outcome => Err(CommandError::Refused {
+                port: self.port.clone(),
+                command: answer.command,
+                outcome,
+            }),
+        }
+    }
+
+    fn no_answer(&self, command: CommandCode) -> CommandError {
+        CommandError::NoAnswer { port: self.port.clone(), command }
     }
 }
 

@@ -2,6 +2,8 @@
 
 mod flow;
 mod policy;
+#[cfg(test)]
+mod tests;
 mod zero_keeper;
 
 use std::fs;
@@ -67,7 +69,7 @@ pub enum Wish {
 
 /// Whoever watches a trial being recorded. Called by the recording thread: answer at once.
 pub trait RecordObserver {
-    /// Called at each change of stage and about 30 times a second.
+    /// Called at each change of stage, the end included, and about 30 times a second.
     fn progress(&mut self, progress: &Progress) -> Wish;
 
     /// Called for every frame once the board has a zero.
@@ -172,7 +174,7 @@ impl Recording<'_> {
         let mut told: Option<(Instant, Stage)> = None;
         loop {
             if let After::End(ending) = self.wait_and_take(events, observer)? {
-                return self.finish(ending);
+                return self.finish(ending, observer);
             }
             let stage = self.flow.stage();
             let same_stage =
@@ -184,7 +186,7 @@ impl Recording<'_> {
                 match observer.progress(&self.progress()) {
                     Wish::GoOn => {}
                     Wish::SamePerson => self.flow.confirm_person(),
-                    Wish::Stop => return self.finish(Ending::Stopped),
+                    Wish::Stop => return self.finish(Ending::Stopped, observer),
                 }
             }
         }
@@ -293,10 +295,17 @@ impl Recording<'_> {
         }
     }
 
-    fn finish(self, ended: Ending) -> Result<RecordedTrial, RecordError> {
-        let Some(journal) = self.journal else {
+    fn finish(
+        mut self,
+        ended: Ending,
+        observer: &mut dyn RecordObserver,
+    ) -> Result<RecordedTrial, RecordError> {
+        let Some(journal) = self.journal.take() else {
             return Err(RecordError::StoppedBefore);
         };
+        self.flow.end(ended);
+        // Told before the disk is waited for; it is too late to wish for anything.
+        let _: Wish = observer.progress(&self.progress());
         let journal = journal.finish(ended)?;
         Ok(RecordedTrial { journal, ended, n_frames: self.n_frames })
     }

@@ -27,6 +27,8 @@ mod contents;
 mod durable_file;
 mod head;
 mod recover;
+#[cfg(test)]
+mod tests;
 mod writer;
 
 pub use contents::ReadJournalError;

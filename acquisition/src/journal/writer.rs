@@ -64,17 +64,15 @@ pub(crate) struct Journal {
 impl Journal {
     /// Makes `<trial id>.journal` in `folder` with its head, safely on the disk.
     pub(crate) fn create(folder: &Path, head: &JournalHead) -> Result<Self, WriteJournalError> {
-        let json = head.to_json().map_err(|source| WriteJournalError::Head { source })?;
         let path = folder.join(&head.facts.id).with_extension(EXTENSION);
-        let mut bytes = FRONT.to_vec();
-        let mut chain = Chain::begin();
-        chain.append(BlockKind::Head, &json, &mut bytes);
+        let (bytes, chain) = opening(head)?;
         let file = create_file(&path, &bytes)
             .map_err(|source| WriteJournalError::Create { folder: folder.to_owned(), source })?;
         Ok(Self::over(Box::new(file), path, chain))
     }
 
-    fn over(file: Box<dyn DurableFile>, path: PathBuf, chain: Chain) -> Self {
+    /// Goes on after the [`opening`], which is in `file` already.
+    pub(super) fn over(file: Box<dyn DurableFile>, path: PathBuf, chain: Chain) -> Self {
         Self {
             path,
             file,
@@ -155,6 +153,15 @@ impl Journal {
             }
         })
     }
+}
+
+/// The bytes a journal begins with, and the check its first frames continue from.
+pub(super) fn opening(head: &JournalHead) -> Result<(Vec<u8>, Chain), WriteJournalError> {
+    let json = head.to_json().map_err(|source| WriteJournalError::Head { source })?;
+    let mut bytes = FRONT.to_vec();
+    let mut chain = Chain::begin();
+    chain.append(BlockKind::Head, &json, &mut bytes);
+    Ok((bytes, chain))
 }
 
 /// Makes the file under a name that says it is not ready, locks it, and gives it its own name once

@@ -217,6 +217,11 @@ impl TrialFlow {
         self.same_person = true;
     }
 
+    /// The trial is over, for a reason that no frame shows.
+    pub(super) fn end(&mut self, ending: Ending) {
+        self.enter(State::Ended(ending));
+    }
+
     /// Takes the next frame.
     ///
     /// # Errors
@@ -339,19 +344,16 @@ impl TrialFlow {
 
     fn push_recording(&mut self, frame: &BoardFrame, standing: Standing) -> Step {
         if self.plan.record_s <= seconds(self.now_us - self.stage_us) {
-            return self.end(Ending::HoldReached);
+            self.end(Ending::HoldReached);
+            return Step::End(Ending::HoldReached);
         }
         let (standing, stepped_off) = self.watch_step_off(frame, standing);
         if stepped_off {
-            return self.end(Ending::StepOff);
+            self.end(Ending::StepOff);
+            return Step::End(Ending::StepOff);
         }
         self.state = State::Recording(standing);
         Step::Record
-    }
-
-    fn end(&mut self, ending: Ending) -> Step {
-        self.enter(State::Ended(ending));
-        Step::End(ending)
     }
 
     /// Whether the load has been too low for too long.
@@ -420,6 +422,217 @@ fn is_far(load_newtons: f64, recorded_kg: f64) -> bool {
     OTHER_PERSON_KG < difference_kg && OTHER_PERSON_SHARE * recorded_kg < difference_kg
 }
 
+/// Divided, not multiplied by 1e-6: 200,000 us must be the 0.2 s somebody wrote.
 fn seconds(us: u64) -> f64 {
-    us as f64 * 1e-6
+    us as f64 / 1e6
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calibration::tests::square_board;
+    use crate::test_stand::Stand;
+
+    const RATE: u64 = 250;
+
+    /// What became of a trial.
+    #[derive(Debug, Default)]
+    struct Course {
+        /// Every stage that was entered, in order.
+        stages: Vec<Stage>,
+        beginning: Option<Beginning>,
+        n_recorded: usize,
+        ended: Option<Ending>,
+        /// Board time at which it was over.
+        over_us: u64,
+        refusal: Option<Refusal>,
+    }
+
+    fn plan() -> FlowPlan {
+        FlowPlan {
+            calibration: square_board(),
+            settle_s: 10.0,
+            record_s: 20.0,
+            body_mass_kg: Some(60.0),
+        }
+    }
+
+    fn run(flow: &mut TrialFlow, stand: &Stand) -> Course {
+        let mut course = Course::default();
+        for frame in &stand.frames {
+            course.over_us = frame.time_us;
+            match flow.push(frame) {
+                Ok(Step::Watch) => {}
+                Ok(Step::Begin(beginning)) => {
+                    course.beginning = Some(beginning);
+                    course.n_recorded += 1;
+                }
+                Ok(Step::Record) => course.n_recorded += 1,
+                Ok(Step::End(ending)) => course.ended = Some(ending),
+                Err(refusal) => course.refusal = Some(refusal),
+            }
+            let stage = flow.stage();
+            let kind = std::mem::discriminant(&stage);
+            if course.stages.last().is_none_or(|last| std::mem::discriminant(last) != kind) {
+                course.stages.push(stage);
+            }
+            if course.ended.is_some() || course.refusal.is_some() {
+                break;
+            }
+        }
+        course
+    }
+
+    fn course(stand: &Stand) -> Course {
+        run(&mut TrialFlow::new(plan()).unwrap(), stand)
+    }
+
+    #[test]
+    fn a_whole_trial_holds_as_many_frames_as_the_clock_allows() {
+        let course = course(&Stand::at(RATE).empty(7.0).person(40.0, 60.0));
+        let none = Stage::Zeroing { trouble: None };
+        let wanted = [
+            none,
+            Stage::AwaitingLoad,
+            Stage::AwaitingStillness,
+            Stage::Settling,
+            Stage::Recording,
+            Stage::Ended(Ending::HoldReached),
+        ];
+        assert_eq!(course.stages, wanted);
+        assert_eq!(course.n_recorded, 20 * 250);
+        // On at 7 s, settled 10 s, recorded 20 s.
+        assert_eq!(course.over_us, 37_000_000);
+        let beginning = course.beginning.unwrap();
+        assert!((beginning.settled_s - 10.0).abs() < 1e-9, "{beginning:?}");
+        let wanted = [12_000.0, 15_000.0, -3_000.0, 20_000.0];
+        assert_eq!(beginning.zero.counts, wanted);
+        // The five whole seconds before the step: 1 s to 6 s, or 2 s to 7 s.
+        assert!(beginning.zero.board_time_us >= 3_500_000, "{beginning:?}");
+    }
+
+    #[test]
+    fn stepping_off_ends_a_record_after_a_moment_but_a_jolt_does_not() {
+        let standing = Stand::at(RATE).empty(7.0).person(15.0, 60.0);
+        let left = course(&standing.empty(5.0));
+        assert_eq!(left.ended, Some(Ending::StepOff));
+        assert_eq!(left.over_us, 22_200_000);
+        assert_eq!(left.n_recorded, 5 * 250 + 50);
+        let jolt = Stand::at(RATE).empty(7.0).person(15.0, 60.0).empty(0.19).person(30.0, 60.0);
+        assert_eq!(course(&jolt).ended, Some(Ending::HoldReached));
+    }
+
+    #[test]
+    fn stepping_off_before_the_record_only_waits_again() {
+        let stand = Stand::at(RATE).empty(7.0).person(8.0, 60.0).empty(3.0).person(40.0, 60.0);
+        let course = course(&stand);
+        assert_eq!(course.ended, Some(Ending::HoldReached));
+        assert_eq!(course.over_us, 48_000_000);
+        let n_waits = course.stages.iter().filter(|&&stage| stage == Stage::AwaitingLoad).count();
+        assert_eq!(n_waits, 2);
+    }
+
+    #[test]
+    fn lost_frames_do_not_lengthen_the_record() {
+        let stand = Stand::at(RATE).empty(7.0).person(15.0, 60.0).loses(1.5).person(30.0, 60.0);
+        let course = course(&stand);
+        assert_eq!(course.ended, Some(Ending::HoldReached));
+        assert_eq!(course.over_us, 37_000_000);
+        assert_eq!(course.n_recorded, 20 * 250 - 375);
+    }
+
+    #[test]
+    fn a_weight_left_on_the_board_is_refused() {
+        let course = course(&Stand::at(RATE).carries(70.0, |_| [40.0; 4]));
+        match course.refusal {
+            Some(Refusal::Loaded { load_newtons }) => {
+                assert!((load_newtons - 204.0).abs() < 0.01, "{load_newtons}");
+            }
+            other => panic!("{other:?}"),
+        }
+        assert_eq!(course.over_us, 60_000_000);
+    }
+
+    #[test]
+    fn somebody_who_never_leaves_the_board_makes_no_zero() {
+        let course = course(&Stand::at(RATE).person(70.0, 60.0));
+        assert!(matches!(course.refusal, Some(Refusal::Unrest { .. })), "{:?}", course.refusal);
+    }
+
+    #[test]
+    fn a_drift_of_a_warming_board_passes_and_a_faster_one_does_not() {
+        // 0.6 N/K at 0.5 K a minute is 0.005 N a second.
+        let warming = Stand::at(RATE).carries(10.0, |t| [0.005 * t, 0.0, 0.0, 0.0]);
+        assert_eq!(course(&warming).stages.last(), Some(&Stage::AwaitingLoad));
+        let broken = Stand::at(RATE).carries(70.0, |t| [0.0, 0.0, 0.1 * t, 0.0]);
+        let refusal = course(&broken).refusal;
+        assert!(matches!(refusal, Some(Refusal::Unrest { corner: 2, .. })), "{refusal:?}");
+    }
+
+    #[test]
+    fn a_foot_that_comes_down_slowly_is_not_in_the_zero() {
+        let stand = Stand::at(RATE)
+            .empty(7.0)
+            .carries(3.0, |t| [0.0, 0.0, 30.0 * t, 0.0])
+            .person(40.0, 60.0);
+        let zero = course(&stand).beginning.unwrap().zero;
+        assert_eq!(zero.counts, [12_000.0, 15_000.0, -3_000.0, 20_000.0]);
+    }
+
+    #[test]
+    fn a_zero_of_more_than_a_minute_ago_is_taken_again() {
+        let fidget = |t: f64| [20.0 * (t * 5.0).sin(), 0.0, 0.0, 0.0];
+        let stand = Stand::at(RATE).empty(7.0).carries(70.0, fidget).person(20.0, 60.0);
+        let course = course(&stand);
+        assert_eq!(course.beginning, None);
+        let last = course.stages.last();
+        assert!(matches!(last, Some(Stage::Zeroing { trouble: Some(_) })), "{last:?}");
+    }
+
+    #[test]
+    fn more_than_the_rated_load_is_refused_by_record_and_by_measurement() {
+        let heavy = FlowPlan { body_mass_kg: Some(130.1), ..plan() };
+        assert!(matches!(TrialFlow::new(heavy).unwrap_err(), Refusal::Overload { .. }));
+        let allowed = FlowPlan { body_mass_kg: Some(130.0), ..plan() };
+        assert!(TrialFlow::new(allowed).is_ok());
+        let measured = course(&Stand::at(RATE).empty(7.0).person(20.0, 131.0)).refusal.unwrap();
+        let wanted = "1285 N is more than the board is rated for (1275 N)";
+        assert_eq!(measured.to_string(), wanted);
+    }
+
+    #[test]
+    fn a_load_far_from_the_recorded_mass_waits_for_a_word() {
+        let stand = Stand::at(RATE).empty(7.0).person(20.0, 67.0);
+        let mut flow = TrialFlow::new(plan()).unwrap();
+        let asked = run(&mut flow, &stand);
+        match asked.stages.last() {
+            Some(&Stage::ConfirmingPerson { measured_kg, recorded_kg }) => {
+                assert!((measured_kg - 67.0).abs() < 0.1 && (recorded_kg - 60.0).abs() < 1e-12);
+            }
+            other => panic!("{other:?}"),
+        }
+        assert_eq!(asked.beginning, None);
+        let mut confirmed = TrialFlow::new(plan()).unwrap();
+        confirmed.confirm_person();
+        assert!(run(&mut confirmed, &stand).beginning.is_some());
+        let close = course(&Stand::at(RATE).empty(7.0).person(20.0, 65.5));
+        assert!(close.beginning.is_some());
+        let light = FlowPlan { body_mass_kg: Some(30.0), ..plan() };
+        let child = run(
+            &mut TrialFlow::new(light).unwrap(),
+            &Stand::at(RATE).empty(7.0).person(20.0, 34.9),
+        );
+        assert!(child.beginning.is_some());
+    }
+
+    #[test]
+    fn somebody_who_cannot_stand_still_is_waited_for() {
+        let stand = Stand::at(RATE)
+            .empty(7.0)
+            .carries(5.0, |t| [150.0 + 60.0 * (10.0 * t).sin(); 4])
+            .person(40.0, 60.0);
+        let course = course(&stand);
+        assert_eq!(course.ended, Some(Ending::HoldReached));
+        assert!(42_000_000 <= course.over_us && course.over_us <= 42_100_000, "{}", course.over_us);
+    }
 }

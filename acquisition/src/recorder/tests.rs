@@ -1,0 +1,158 @@
+use std::path::Path;
+
+use analysis::{Condition, Facing, Setup, Stance, Surface, TrialKind, Vision};
+
+use super::*;
+use crate::calibration::tests::square_board;
+use crate::journal;
+use crate::stored_trial::Origin;
+use crate::test_stand::Stand;
+use crate::transport::Replay;
+use crate::trial_file;
+
+fn request() -> RecordRequest {
+    RecordRequest {
+        facts: TrialFacts {
+            id: "01936d6c-7a10-7b3c-9d4e-0123456789ab".to_owned(),
+            person: "P-07".parse().unwrap(),
+            session: None,
+            plan: None,
+            condition: Condition::unaided(Surface::Foam, Stance::HipWidth, Vision::Open),
+            kind: TrialKind::Measured,
+            setup: Setup { board: String::new(), sole_height_mm: None, facing: Facing::Front },
+            body_height_m: None,
+            body_mass_kg: None,
+            started: WallTime { unix_us: 0, offset_s: 0 },
+            settled_s: 0.0,
+            asked_s: 0.0,
+            program: "test 0".to_owned(),
+        },
+        calibration: square_board(),
+        settle_s: 5.0,
+        record_s: 10.0,
+    }
+}
+
+/// Records what the board of this stand sends, in pieces that cut frames apart.
+fn record_replay(
+    stand: &Stand,
+    folder: &Path,
+    observer: &mut dyn RecordObserver,
+) -> Result<RecordedTrial, RecordError> {
+    let replay = Replay::new("test", stand.on_the_cable()).in_pieces(vec![1, 50, 400, 3]);
+    let session = BoardSession::over(Box::new(replay)).unwrap();
+    record(&session, &request(), folder, observer)
+}
+
+fn go_on(_: &Progress) -> Wish {
+    Wish::GoOn
+}
+
+#[test]
+fn a_stand_becomes_a_sealed_trial() {
+    let folder = tempfile::tempdir().unwrap();
+    let journals = folder.path().join("journals");
+    let stand = Stand::at(250).empty(7.0).person(20.0, 60.0).empty(1.0);
+    let recorded = record_replay(&stand, &journals, &mut go_on).unwrap();
+    assert_eq!((recorded.ended, recorded.n_frames), (Ending::HoldReached, 2_500));
+    let sealed = journal::seal(&recorded.journal, folder.path()).unwrap();
+    let trial = trial_file::open(&sealed.trial_file.unwrap()).unwrap();
+    // On at 7 s, settled 5 s.
+    assert_eq!(trial.samples.time_us.first(), Some(&12_000_000));
+    assert_eq!(trial.samples.n_samples(), 2_500);
+    assert!((trial.facts.settled_s - 5.0).abs() < 1e-9);
+    assert!((trial.facts.asked_s - 10.0).abs() < 1e-12);
+    assert_eq!(trial.facts.setup.board, "0102030405060708090a0b0c");
+    let Origin::Board(board) = trial.origin else { panic!("not a board's") };
+    assert_eq!((board.ended, board.link.lost_frames), (Ending::HoldReached, 0));
+    assert_eq!(board.zero.counts, [12_000.0, 15_000.0, -3_000.0, 20_000.0]);
+    // The synthetic person sways by 5 % of the half depth of 200 mm, fore and aft.
+    let reach_mm = trial.samples.cop.iter().map(|cop| cop.unwrap().ap_mm.abs()).fold(0.0, f64::max);
+    assert!((reach_mm - 10.0).abs() < 0.01, "{reach_mm}");
+}
+
+#[test]
+fn the_watcher_hears_every_stage_and_every_frame() {
+    #[derive(Default)]
+    struct Watcher {
+        stages: Vec<&'static str>,
+        n_live: usize,
+    }
+    impl RecordObserver for Watcher {
+        fn progress(&mut self, progress: &Progress) -> Wish {
+            let name = match progress.stage {
+                Stage::Zeroing { .. } => "zeroing",
+                Stage::AwaitingLoad => "awaiting load",
+                Stage::AwaitingStillness => "awaiting stillness",
+                Stage::ConfirmingPerson { .. } => "confirming",
+                Stage::Settling => "settling",
+                Stage::Recording => "recording",
+                Stage::Ended(_) => "ended",
+            };
+            if self.stages.last() != Some(&name) {
+                self.stages.push(name);
+            }
+            Wish::GoOn
+        }
+
+        fn live(&mut self, _: &LiveView) {
+            self.n_live += 1;
+        }
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let stand = Stand::at(250).empty(7.0).person(20.0, 60.0);
+    let mut watcher = Watcher::default();
+    record_replay(&stand, folder.path(), &mut watcher).unwrap();
+    let wanted =
+        ["zeroing", "awaiting load", "awaiting stillness", "settling", "recording", "ended"];
+    assert_eq!(watcher.stages, wanted);
+    // From the first zero, at 5 s, to the end at 22 s.
+    assert_eq!(watcher.n_live, 17 * 250 + 1);
+}
+
+#[test]
+fn a_board_lost_in_a_record_ends_it_and_keeps_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let stand = Stand::at(250).empty(7.0).person(9.0, 60.0);
+    let recorded = record_replay(&stand, folder.path(), &mut go_on).unwrap();
+    assert_eq!((recorded.ended, recorded.n_frames), (Ending::BoardLost, 1_000));
+    let recovered = journal::recover(&recorded.journal).unwrap();
+    assert_eq!(recovered.trial.samples.n_samples(), 1_000);
+}
+
+#[test]
+fn a_board_lost_before_the_record_leaves_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let stand = Stand::at(250).empty(7.0).person(4.0, 60.0);
+    let error = record_replay(&stand, folder.path(), &mut go_on).unwrap_err();
+    assert!(matches!(error, RecordError::LostBefore(_)), "{error}");
+    assert!(journal::recover_all(folder.path()).unwrap().is_empty());
+}
+
+#[test]
+fn a_stop_before_the_record_leaves_nothing_and_a_stop_within_keeps_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let stand = Stand::at(250).empty(7.0).person(20.0, 60.0);
+    let stop_at = |wanted: fn(&Stage) -> bool| {
+        move |progress: &Progress| {
+            if wanted(&progress.stage) { Wish::Stop } else { Wish::GoOn }
+        }
+    };
+    let mut early = stop_at(|stage| matches!(stage, Stage::Settling));
+    let error = record_replay(&stand, folder.path(), &mut early).unwrap_err();
+    assert!(matches!(error, RecordError::StoppedBefore), "{error}");
+    let mut late = stop_at(|stage| matches!(stage, Stage::Recording));
+    let recorded = record_replay(&stand, folder.path(), &mut late).unwrap();
+    assert_eq!(recorded.ended, Ending::Stopped);
+    assert!(0 < recorded.n_frames && recorded.n_frames < 2_500, "{}", recorded.n_frames);
+}
+
+#[test]
+fn a_folder_that_cannot_be_made_is_named_before_anybody_steps_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("a file");
+    std::fs::write(&file, b"").unwrap();
+    let stand = Stand::at(250).empty(1.0);
+    let error = record_replay(&stand, &file.join("journals"), &mut go_on).unwrap_err();
+    assert!(matches!(error, RecordError::Journal(WriteJournalError::Create { .. })), "{error}");
+}
