@@ -61,7 +61,7 @@ impl Analyser {
             ellipse: sway_ellipse(centre, scatter, n_samples),
             body: body.and_then(|body| {
                 at_least_one(n_samples)?;
-                Ok(body_sway(points, body))
+                Ok(body_sway(points, body, centre))
             }),
             wobble: body.and_then(|body| self.wobble.run(body, rate_hz)),
             frequency: spectrum_of(&mut self.welch, planner, points, rate_hz)

@@ -74,17 +74,23 @@ pub(crate) fn pendulum_rate_per_s2(body_height_m: f64) -> Result<f64, NotAvailab
 #[derive(Default)]
 pub(crate) struct BodyCentreFilter {
     plan: Option<Plan>,
-    gains: Gains,
     transformed: Vec<Point>,
     scratch: Vec<Point>,
     body: Vec<Point>,
 }
 
+/// The transforms of one length, and the filter at one rate and pendulum.
 struct Plan {
     forward: Arc<dyn Fft<f64>>,
     inverse: Arc<dyn Fft<f64>>,
-    /// exp(i pi k / N).
     twiddles: Vec<Point>,
+    rate_hz: f64,
+    pendulum_rate_per_s2: f64,
+    /// Per k from 0 to N/2, how much of `V[k]` and of `V[N-k]` stays where it is.
+    keep: Vec<f64>,
+    /// Per k from 0 to N/2, how much of `V[N-k]` is added to `V[k]`; the conjugate is how much of
+    /// `V[k]` is added to `V[N-k]`.
+    cross: Vec<Point>,
 }
 
 impl Plan {
@@ -92,18 +98,36 @@ impl Plan {
         Self {
             forward: planner.plan_fft_forward(n),
             inverse: planner.plan_fft_inverse(n),
-            twiddles: (0..n).map(|k| Point::cis(PI * k as f64 / n as f64)).collect(),
+            twiddles: (0..=n / 2).map(|k| Point::cis(PI * k as f64 / n as f64)).collect(),
+            rate_hz: 0.0,
+            pendulum_rate_per_s2: 0.0,
+            keep: Vec::new(),
+            cross: Vec::new(),
         }
     }
-}
 
-/// The filter's gain at the frequencies of one length, rate and pendulum.
-#[derive(Default, PartialEq)]
-struct Gains {
-    n: usize,
-    rate_hz: f64,
-    pendulum_rate_per_s2: f64,
-    values: Vec<f64>,
+    fn n(&self) -> usize {
+        self.forward.len()
+    }
+
+    fn prepare(&mut self, rate_hz: f64, pendulum_rate_per_s2: f64) {
+        if (self.rate_hz, self.pendulum_rate_per_s2) == (rate_hz, pendulum_rate_per_s2) {
+            return;
+        }
+        (self.rate_hz, self.pendulum_rate_per_s2) = (rate_hz, pendulum_rate_per_s2);
+        let n = self.n();
+        let gain = |k: usize| {
+            let w = TAU * (k as f64 * rate_hz / (2 * n) as f64);
+            1.0 / (1.0 + w * w / pendulum_rate_per_s2)
+        };
+        // The inverse transform leaves a factor N.
+        let half = 0.5 / n as f64;
+        self.keep.clear();
+        self.keep.extend((0..=n / 2).map(|k| half * (gain(k) + gain(n - k))));
+        self.cross.clear();
+        let pairs = self.twiddles.iter().enumerate();
+        self.cross.extend(pairs.map(|(k, twiddle)| twiddle * (half * (gain(k) - gain(n - k)))));
+    }
 }
 
 impl BodyCentreFilter {
@@ -130,11 +154,10 @@ impl BodyCentreFilter {
             return &self.body;
         }
         let plan = match self.plan.take() {
-            Some(plan) if plan.twiddles.len() == n => self.plan.insert(plan),
+            Some(plan) if plan.n() == n => self.plan.insert(plan),
             _ => self.plan.insert(Plan::new(planner, n)),
         };
-        self.gains.prepare(n, rate_hz, pendulum_rate_per_s2);
-        let gains = &self.gains.values;
+        plan.prepare(rate_hz, pendulum_rate_per_s2);
         let scratch_length =
             plan.forward.get_inplace_scratch_len().max(plan.inverse.get_inplace_scratch_len());
         self.scratch.resize(scratch_length, Point::default());
@@ -145,66 +168,41 @@ impl BodyCentreFilter {
         v.extend(cop.iter().step_by(2).map(|point| point - centre));
         v.extend(cop.iter().skip(1).step_by(2).rev().map(|point| point - centre));
         plan.forward.process_with_scratch(v, &mut self.scratch);
-        // The inverse transform leaves a factor N.
-        let scale = 0.5 / n as f64;
-        v[0] *= 2.0 * scale * gains[0];
-        for k in 1..=n / 2 {
-            let mirror = n - k;
-            let (low, high) = (v[k], v[mirror]);
-            let sum = (gains[k] + gains[mirror]) * scale;
-            let gap = (gains[k] - gains[mirror]) * scale;
-            v[k] = low * sum + high * plan.twiddles[k] * gap;
-            v[mirror] = high * sum - low * plan.twiddles[mirror] * gap;
+        // The mean was taken out, so that there is nothing at 0 Hz but rounding.
+        v[0] = Point::default();
+        let (low, high) = v.split_at_mut(n / 2 + 1);
+        let table = plan.keep.iter().zip(&plan.cross).skip(1);
+        for ((low, high), (keep, cross)) in
+            low[1..].iter_mut().zip(high.iter_mut().rev()).zip(table)
+        {
+            (*low, *high) = (*low * keep + *high * cross, *high * keep + *low * cross.conj());
+        }
+        if n.is_multiple_of(2) {
+            // The middle one is its own mirror image.
+            low[n / 2] *= plan.keep[n / 2];
         }
         plan.inverse.process_with_scratch(v, &mut self.scratch);
-        self.body.resize(n, Point::default());
-        let n_even = n.div_ceil(2);
-        for (i, value) in v[..n_even].iter().enumerate() {
-            self.body[2 * i] = value + centre;
-        }
-        for (i, value) in v[n_even..].iter().rev().enumerate() {
-            self.body[2 * i + 1] = value + centre;
-        }
+        let (even, odd) = v.split_at(n.div_ceil(2));
+        let pairs = even.iter().zip(odd.iter().rev()).flat_map(|(even, odd)| [even, odd]);
+        self.body.extend(pairs.chain(&even[odd.len()..]).map(|value| value + centre));
         &self.body
     }
 }
 
-impl Gains {
-    fn prepare(&mut self, n: usize, rate_hz: f64, pendulum_rate_per_s2: f64) {
-        let same =
-            (self.n, self.rate_hz, self.pendulum_rate_per_s2) == (n, rate_hz, pendulum_rate_per_s2);
-        if same {
-            return;
-        }
-        let gain = |k: usize| {
-            let w = TAU * (k as f64 * rate_hz / (2 * n) as f64);
-            1.0 / (1.0 + w * w / pendulum_rate_per_s2)
-        };
-        self.values.clear();
-        self.values.extend((0..n).map(gain));
-        (self.n, self.rate_hz, self.pendulum_rate_per_s2) = (n, rate_hz, pendulum_rate_per_s2);
-    }
-}
-
-/// Sway of a body centre and of the centre of pressure about it.
-pub(crate) fn body_sway(cop: &[Point], body: &[Point]) -> BodySway {
-    let n = cop.len() as f64;
-    let (cop_mean, body_mean) = (mean(cop), mean(body));
-    let (mut body_ml, mut body_ap, mut cop_ml, mut cop_ap) = (0.0, 0.0, 0.0, 0.0);
+/// Sway of a body centre and of the centre of pressure about it; `centre` is the mean of both.
+pub(crate) fn body_sway(cop: &[Point], body: &[Point], centre: Point) -> BodySway {
+    let (mut of_body, mut of_cop) = (Point::default(), Point::default());
+    let square = |d: Point| Point::new(d.re * d.re, d.im * d.im);
     for (cop, body) in cop.iter().zip(body) {
-        let body = body - body_mean;
-        let gap = (cop - cop_mean) - body;
-        body_ml += body.re * body.re;
-        body_ap += body.im * body.im;
-        cop_ml += gap.re * gap.re;
-        cop_ap += gap.im * gap.im;
+        of_body += square(body - centre);
+        of_cop += square(cop - body);
     }
-    let rms = |sum: f64| (sum / n).sqrt();
+    let rms = |sum: f64| (sum / cop.len() as f64).sqrt();
     BodySway {
-        mean: cop_from_point(body_mean),
-        rms_ml_mm: rms(body_ml),
-        rms_ap_mm: rms(body_ap),
-        cop_rms_ml_mm: rms(cop_ml),
-        cop_rms_ap_mm: rms(cop_ap),
+        mean: cop_from_point(centre),
+        rms_ml_mm: rms(of_body.re),
+        rms_ap_mm: rms(of_body.im),
+        cop_rms_ml_mm: rms(of_cop.re),
+        cop_rms_ap_mm: rms(of_cop.im),
     }
 }

@@ -60,15 +60,65 @@ pub(crate) struct DisplacementMeter {
 /// The smallest number of samples that make a path.
 const NEEDED: usize = 2;
 
-/// Sums over the samples of a path and over its steps.
+/// Samples that are summed side by side: one addition need not wait for the one before, and the
+/// compiler can do several in one instruction.
+const STRANDS: usize = 4;
+
+/// Sums over the samples of a path and over its steps, in several strands.
 #[derive(Default)]
 struct Sums {
-    scatter: Scatter,
-    distance: f64,
-    path: f64,
-    path_ml: f64,
-    path_ap: f64,
-    swept: f64,
+    ml_ml: [f64; STRANDS],
+    ap_ap: [f64; STRANDS],
+    ml_ap: [f64; STRANDS],
+    distance: [f64; STRANDS],
+    path: [f64; STRANDS],
+    path_ml: [f64; STRANDS],
+    path_ap: [f64; STRANDS],
+    swept: [f64; STRANDS],
+}
+
+impl Sums {
+    /// Sums over `points`, distances being from `centre`.
+    fn of(points: &[Point], centre: Point) -> Self {
+        let mut sums = Self::default();
+        let mut n_done = 0;
+        for five in points.array_windows::<{ STRANDS + 1 }>().step_by(STRANDS) {
+            sums.add(
+                *five.first_chunk().expect("four of five"),
+                *five.last_chunk().expect("four of five"),
+                centre,
+            );
+            n_done += STRANDS;
+        }
+        // What is left is filled up with the mean, which adds nothing; nor does a step of no length.
+        if let (rest @ [.., last], true) = (&points[n_done..], n_done < points.len()) {
+            for pair in rest.iter().zip(rest.iter().skip(1).chain([last])) {
+                let (mut from, mut to) = ([centre; STRANDS], [centre; STRANDS]);
+                (from[0], to[0]) = (*pair.0, *pair.1);
+                sums.add(from, to, centre);
+            }
+        }
+        sums
+    }
+
+    /// Adds samples `from` and the steps from each to the one in its place in `to`.
+    fn add(&mut self, from: [Point; STRANDS], to: [Point; STRANDS], centre: Point) {
+        for i in 0..STRANDS {
+            let (d, step) = (from[i] - centre, to[i] - from[i]);
+            self.ml_ml[i] += d.re * d.re;
+            self.ap_ap[i] += d.im * d.im;
+            self.ml_ap[i] += d.re * d.im;
+            self.distance[i] += d.norm_sqr().sqrt();
+            self.path[i] += step.norm_sqr().sqrt();
+            self.path_ml[i] += step.re.abs();
+            self.path_ap[i] += step.im.abs();
+            self.swept[i] += (step.re * d.im - d.re * step.im).abs();
+        }
+    }
+}
+
+fn total(strands: [f64; STRANDS]) -> f64 {
+    strands.iter().sum()
 }
 
 impl DisplacementMeter {
@@ -79,7 +129,12 @@ impl DisplacementMeter {
         centre: Point,
         rate_hz: f64,
     ) -> (Result<Displacement, NotAvailable>, Scatter) {
-        let Sums { scatter, distance, path, path_ml, path_ap, swept } = sums(points, centre);
+        let sums = Sums::of(points, centre);
+        let scatter = Scatter {
+            ml_ml: total(sums.ml_ml),
+            ap_ap: total(sums.ap_ap),
+            ml_ap: total(sums.ml_ap),
+        };
         let n_samples = points.len();
         if n_samples < NEEDED {
             return (Err(NotAvailable::TooFewSamples { n_samples, needed: NEEDED }), scatter);
@@ -91,8 +146,9 @@ impl DisplacementMeter {
         };
         let n = n_samples as f64;
         let elapsed_s = (n - 1.0) / rate_hz;
+        let (path, path_ml, path_ap) = (total(sums.path), total(sums.path_ml), total(sums.path_ap));
         let mean_velocity = path / elapsed_s;
-        let mean_distance = distance / n;
+        let mean_distance = total(sums.distance) / n;
         let displacement = Displacement {
             path_length_mm: path,
             path_length_ml_mm: path_ml,
@@ -108,7 +164,7 @@ impl DisplacementMeter {
             range_ap_mm: range(|point| point.im),
             range_max_mm: hull::diameter(hull),
             hull_area_mm2: hull::area(hull),
-            sway_area_rate_mm2_per_s: 0.5 * swept / elapsed_s,
+            sway_area_rate_mm2_per_s: 0.5 * total(sums.swept) / elapsed_s,
             rotation_frequency_hz: if 0.0 < mean_distance {
                 Ok(mean_velocity / (TAU * mean_distance))
             } else {
@@ -116,47 +172,5 @@ impl DisplacementMeter {
             },
         };
         (Ok(displacement), scatter)
-    }
-}
-
-/// Samples that are summed side by side, so that one addition need not wait for the one before.
-const STRANDS: usize = 4;
-
-fn sums(points: &[Point], centre: Point) -> Sums {
-    let Some(last) = points.last() else { return Sums::default() };
-    let mut strands: [Sums; STRANDS] = Default::default();
-    // A step of no length after the last sample makes as many steps as samples.
-    let ends = points.iter().skip(1).chain(std::iter::once(last));
-    let pairs = points.iter().zip(ends);
-    for (i, (from, to)) in pairs.enumerate() {
-        let sums = &mut strands[i % STRANDS];
-        let d = from - centre;
-        let step = to - from;
-        sums.scatter.ml_ml += d.re * d.re;
-        sums.scatter.ap_ap += d.im * d.im;
-        sums.scatter.ml_ap += d.re * d.im;
-        sums.distance += d.norm_sqr().sqrt();
-        sums.path += step.norm_sqr().sqrt();
-        sums.path_ml += step.re.abs();
-        sums.path_ap += step.im.abs();
-        sums.swept += (step.re * d.im - d.re * step.im).abs();
-    }
-    strands.into_iter().reduce(Sums::with).unwrap_or_default()
-}
-
-impl Sums {
-    fn with(self, other: Self) -> Self {
-        Self {
-            scatter: Scatter {
-                ml_ml: self.scatter.ml_ml + other.scatter.ml_ml,
-                ap_ap: self.scatter.ap_ap + other.scatter.ap_ap,
-                ml_ap: self.scatter.ml_ap + other.scatter.ml_ap,
-            },
-            distance: self.distance + other.distance,
-            path: self.path + other.path,
-            path_ml: self.path_ml + other.path_ml,
-            path_ap: self.path_ap + other.path_ap,
-            swept: self.swept + other.swept,
-        }
     }
 }

@@ -42,7 +42,7 @@ impl<const K: usize> Extent<K> {
         for point in points {
             for k in 0..K {
                 let reach = directions.reach(k, *point);
-                // Not f64::max: values are never "not a number", and this is one instruction.
+                // Not f64::max: reaches are never "not a number", and this is one instruction.
                 high[k] = if high[k] < reach { reach } else { high[k] };
                 low[k] = if reach < low[k] { reach } else { low[k] };
             }
@@ -54,8 +54,8 @@ impl<const K: usize> Extent<K> {
     #[must_use]
     pub(crate) fn with(mut self, other: &Self) -> Self {
         for k in 0..K {
-            self.high[k] = self.high[k].max(other.high[k]);
-            self.low[k] = self.low[k].min(other.low[k]);
+            self.high[k] = if self.high[k] < other.high[k] { other.high[k] } else { self.high[k] };
+            self.low[k] = if other.low[k] < self.low[k] { other.low[k] } else { self.low[k] };
         }
         self
     }

@@ -1,5 +1,6 @@
 //! From a recording to what is measured.
 
+use crate::cop::Cop;
 use crate::low_pass::{CUT_OFF_HZ, LowPass};
 use crate::not_available::NotAvailable;
 use crate::point::{Point, point_from_cop};
@@ -47,13 +48,7 @@ impl Processor {
         if rate.hz() < LOWEST_RATE_HZ {
             return Err(NotAvailable::RateTooLow { rate_hz: rate.hz(), needed_hz: LOWEST_RATE_HZ });
         }
-        let distance_mm = trace
-            .points()
-            .iter()
-            .fold(0.0, |most: f64, cop| most.max(cop.ml_mm.abs()).max(cop.ap_mm.abs()));
-        if LARGEST_COORDINATE_MM < distance_mm {
-            return Err(NotAvailable::OffTheBoard { distance_mm, limit_mm: LARGEST_COORDINATE_MM });
-        }
+        check_on_board(trace)?;
         self.record.clear();
         match processing {
             Processing::AsRecorded => {
@@ -93,6 +88,19 @@ impl Processor {
         let settled = at_standard_rate.get(n_settling..).unwrap_or_default();
         if settled.is_empty() { Err(too_short) } else { Ok((settled, SampleRate::STANDARD)) }
     }
+}
+
+fn check_on_board(trace: &Trace) -> Result<(), NotAvailable> {
+    let reach_mm = |cop: &Cop| cop.ml_mm.abs().max(cop.ap_mm.abs());
+    let off = |cop: &Cop| {
+        (LARGEST_COORDINATE_MM < cop.ml_mm.abs()) | (LARGEST_COORDINATE_MM < cop.ap_mm.abs())
+    };
+    // Without a way out early, so that several are looked at in one step.
+    if trace.points().iter().fold(false, |found, cop| found | off(cop)) {
+        let distance_mm = trace.points().iter().map(reach_mm).fold(0.0, f64::max);
+        return Err(NotAvailable::OffTheBoard { distance_mm, limit_mm: LARGEST_COORDINATE_MM });
+    }
+    Ok(())
 }
 
 /// The points with `n_reflected` more at each end: k samples before the first stands the k-th after

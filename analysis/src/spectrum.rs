@@ -88,17 +88,20 @@ impl Welch {
             let mirrored = self.segment[..1].iter().chain(self.segment.iter().rev());
             let density = spectrum.ml_mm2_per_hz.iter_mut().zip(&mut spectrum.ap_mm2_per_hz);
             for ((ml, ap), (here, there)) in density.zip(self.segment.iter().zip(mirrored)) {
-                *ml += (here + there.conj()).norm_sqr();
-                *ap += (here - there.conj()).norm_sqr();
+                let (sum, difference) = (here + there, here - there);
+                *ml += sum.re * sum.re + difference.im * difference.im;
+                *ap += sum.im * sum.im + difference.re * difference.re;
             }
         }
-        // A quarter from the two halves above.
-        let two_sided = 0.25 / (rate_hz * plan.window_power * n_segments as f64);
+        // A quarter from the two halves above, twice for the mirrored half of the spectrum.
+        let scale = 2.0 * 0.25 / (rate_hz * plan.window_power * n_segments as f64);
         for density in [&mut spectrum.ml_mm2_per_hz, &mut spectrum.ap_mm2_per_hz] {
-            for (k, value) in density.iter_mut().enumerate() {
-                let mirrored = 0 < k && 2 * k < length;
-                *value *= if mirrored { 2.0 * two_sided } else { two_sided };
+            for value in density.iter_mut() {
+                *value *= scale;
             }
+            // 0 Hz and half the rate have no mirror image; the length is even.
+            density[0] *= 0.5;
+            density[n_bins - 1] *= 0.5;
         }
         spectrum
     }

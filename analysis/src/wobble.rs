@@ -45,8 +45,13 @@ pub(crate) struct WobbleFinder {
     sorted_mm: Vec<f64>,
 }
 
-/// One second of a path: its samples and how far they reach.
+/// One second of a path: how far its samples reach, and those of each quarter of it.
 struct Second {
+    extent: Extent<N_DIRECTIONS>,
+    quarters: [Quarter; 4],
+}
+
+struct Quarter {
     from: usize,
     to: usize,
     extent: Extent<N_DIRECTIONS>,
@@ -78,9 +83,16 @@ impl WobbleFinder {
         self.seconds.clear();
         for second in 0.. {
             let (from, to) = (sample_at(second, rate_hz), sample_at(second + 1, rate_hz));
-            let Some(samples) = body.get(from..to) else { break };
-            let extent = Extent::of(&self.directions, samples);
-            self.seconds.push(Second { from, to, extent });
+            if body.len() < to {
+                break;
+            }
+            let quarters = [0, 1, 2, 3].map(|quarter| {
+                let part = |quarter: usize| from + (to - from) * quarter / 4;
+                let (from, to) = (part(quarter), part(quarter + 1));
+                Quarter { from, to, extent: Extent::of(&self.directions, &body[from..to]) }
+            });
+            let extent = quarters.iter().fold(Extent::NOTHING, |all, part| all.with(&part.extent));
+            self.seconds.push(Second { extent, quarters });
         }
         self.windows_mm.clear();
         for window in self.seconds.windows(WINDOW_S) {
@@ -159,32 +171,40 @@ fn largest_distance(
         far.ahead.clear();
         far.behind.clear();
         let (ahead, behind) = (extent.low[k] + least, extent.high[k] - least);
-        for second in window {
-            let points = &body[second.from..second.to];
-            if ahead <= second.extent.high[k] {
+        for quarter in window.iter().flat_map(|second| &second.quarters) {
+            let points = &body[quarter.from..quarter.to];
+            if ahead <= quarter.extent.high[k] {
                 far.ahead.extend(points.iter().filter(|p| ahead <= directions.reach(k, **p)));
             }
-            if second.extent.low[k] <= behind {
+            if quarter.extent.low[k] <= behind {
                 far.behind.extend(points.iter().filter(|p| directions.reach(k, **p) <= behind));
             }
         }
-        found = found.max(far.largest_distance());
+        found = far.largest_distance(found);
     }
     found
 }
 
 impl FarPoints {
-    /// Largest distance from one point ahead to one behind.
-    fn largest_distance(&mut self) -> f64 {
+    /// The larger of `found` and the largest distance from one point ahead to one behind.
+    fn largest_distance(&mut self, found: f64) -> f64 {
         /// Above this many pairs the hull is quicker.
-        const MOST_PAIRS: usize = 4096;
+        const MOST_PAIRS: usize = 10_000;
         if MOST_PAIRS < self.ahead.len() * self.behind.len() {
             self.ahead.append(&mut self.behind);
             hull::convex_hull(&mut self.ahead, &mut self.hull);
-            return hull::diameter(&self.hull);
+            return found.max(hull::diameter(&self.hull));
         }
-        let mut largest = 0.0;
+        let (low, high) = corners_of_box(&self.behind);
+        let mut largest = found * found;
         for ahead in &self.ahead {
+            // No point behind is farther away than the farthest corner of their box.
+            let (from_low, from_high) = (ahead - low, ahead - high);
+            let bound = (from_low.re * from_low.re).max(from_high.re * from_high.re)
+                + (from_low.im * from_low.im).max(from_high.im * from_high.im);
+            if bound <= largest {
+                continue;
+            }
             for behind in &self.behind {
                 let square = (ahead - behind).norm_sqr();
                 largest = if largest < square { square } else { largest };
@@ -192,4 +212,17 @@ impl FarPoints {
         }
         largest.sqrt()
     }
+}
+
+/// The corner nearest to minus infinity and the one nearest to infinity.
+fn corners_of_box(points: &[Point]) -> (Point, Point) {
+    let infinity = Point::new(f64::INFINITY, f64::INFINITY);
+    let (mut low, mut high) = (infinity, -infinity);
+    for point in points {
+        low.re = if point.re < low.re { point.re } else { low.re };
+        low.im = if point.im < low.im { point.im } else { low.im };
+        high.re = if high.re < point.re { point.re } else { high.re };
+        high.im = if high.im < point.im { point.im } else { high.im };
+    }
+    (low, high)
 }

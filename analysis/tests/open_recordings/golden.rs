@@ -1,6 +1,6 @@
 //! Every measure of the open recordings against an independent computation.
 //!
-//! Recordings: Santos & Duarte 2016, PeerJ 4:e2648, CC BY 4.0. Check values: general-purpose
+//! Recordings: Santos & Duarte 2016, `PeerJ` 4:e2648, CC BY 4.0. Check values: general-purpose
 //! numerical libraries, from the definitions alone; see `tests/open-data/README.md`.
 
 use std::collections::BTreeSet;

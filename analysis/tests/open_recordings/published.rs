@@ -1,6 +1,6 @@
 //! The published results of the open recordings.
 //!
-//! Santos & Duarte 2016, PeerJ 4:e2648, CC BY 4.0; nothing filtered, nothing trimmed.
+//! Santos & Duarte 2016, `PeerJ` 4:e2648, CC BY 4.0; nothing filtered, nothing trimmed.
 
 use std::fs;
 
