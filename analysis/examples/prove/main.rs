@@ -39,6 +39,11 @@ struct Proof {
 }
 
 impl Proof {
+    /// The same seeds, from the first on, but so many.
+    fn of_courses(&self, courses: u64) -> Self {
+        Self { courses, first_seed: self.first_seed }
+    }
+
     /// Counts over all seeds, spread over the machine's cores; the sum does not depend on how.
     fn count(&self, person: &VirtualPerson, thresholds: Thresholds) -> Counts {
         let n_threads = thread::available_parallelism().map_or(1, NonZero::get) as u64;

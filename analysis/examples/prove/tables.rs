@@ -1,7 +1,7 @@
 //! The tables, in Markdown.
 
 use analysis::readiness::proof::{
-    DaySpread, HowMuchRule, Question, Tally, VirtualPerson, coverage as coverage_of,
+    Counts, DaySpread, HowMuchRule, Question, Tally, VirtualPerson, coverage as coverage_of,
 };
 use analysis::readiness::{ModelPriors, Thresholds, TrialLength};
 use analysis::{Condition, Stance, Surface, Vision};
@@ -26,10 +26,10 @@ pub(crate) fn targets(proof: &Proof) {
     println!("| truth | figure | target | day spread | probability alone | 4a alone | full rule |");
     println!("|---|---|---|---|---|---|---|");
     for day_log_sd in DAY_SPREADS {
-        for (truth, share, question, target) in FIGURES {
-            let person = VirtualPerson::at_ease(share * EDGE_MM, day_log_sd);
-            let counts = proof.count(&person, Thresholds::default());
-            let cells = HowMuchRule::ALL.iter().map(|&part| percent(counts.tally(part, question)));
+        let counted =
+            each_truth(proof, |share| VirtualPerson::at_ease(share * EDGE_MM, day_log_sd));
+        for ((truth, _, question, target), counts) in FIGURES.iter().zip(&counted) {
+            let cells = HowMuchRule::ALL.iter().map(|&part| percent(counts.tally(part, *question)));
             let cells = cells.collect::<Vec<_>>().join(" | ");
             println!("| {truth} | {} | {target} | {day_log_sd:.2} | {cells} |", question.key());
         }
@@ -38,20 +38,41 @@ pub(crate) fn targets(proof: &Proof) {
 }
 
 pub(crate) fn sensitivity(proof: &Proof) {
+    let proof = proof.of_courses(proof.courses / 5);
+    println!("{} courses a row\n", proof.courses);
     println!(
-        "| changed | false advance per decision | any in 8 looks | 0.75: by the 5th | 1.25: step back by the 3rd | 0.9: step back per decision |"
+        "| changed | edge: advance per decision | edge: any advance in 8 looks | 0.75: advance by \
+         the 5th | 1.25: step back by the 3rd | 0.9: step back per decision |"
     );
     println!("|---|---|---|---|---|---|");
     for (name, change) in changes() {
-        let cells = FIGURES.map(|(_, share, question, _)| {
+        let counted = each_truth(&proof, |share| {
             let mut person = VirtualPerson::at_ease(share * EDGE_MM, 0.15);
             change(&mut person);
-            let counts = proof.count(&person, Thresholds::default());
-            percent(counts.tally(HowMuchRule::Full, question))
+            person
         });
-        println!("| {name} | {} |", cells.join(" | "));
+        let cells = FIGURES
+            .iter()
+            .zip(&counted)
+            .map(|((.., question, _), counts)| percent(counts.tally(HowMuchRule::Full, *question)));
+        println!("| {name} | {} |", cells.collect::<Vec<_>>().join(" | "));
     }
     println!();
+}
+
+/// The counts behind each figure; a truth asked twice is simulated once.
+fn each_truth(proof: &Proof, person: impl Fn(f64) -> VirtualPerson) -> Vec<Counts> {
+    let mut counted: Vec<Counts> = Vec::new();
+    for (index, (_, share, ..)) in FIGURES.iter().enumerate() {
+        let before =
+            FIGURES[..index].iter().position(|(_, other, ..)| other.total_cmp(share).is_eq());
+        let counts = match before {
+            Some(before) => counted[before].clone(),
+            None => proof.count(&person(*share), Thresholds::default()),
+        };
+        counted.push(counts);
+    }
+    counted
 }
 
 type Changed = (&'static str, fn(&mut VirtualPerson));

@@ -71,6 +71,7 @@ pub(crate) enum DayAnswer<T> {
 
 /// All sessions of one day at the condition, as one.
 #[derive(Debug, Clone)]
+#[expect(clippy::struct_field_names, reason = "a day's number is called day everywhere")]
 pub(crate) struct Day {
     pub(crate) day: i32,
     pub(crate) sessions: Vec<String>,

@@ -318,7 +318,7 @@ impl Summary {
             weighted += mean / variance;
             product_of_variances *= variance;
             // One logarithm for many factors, taken before the product can underflow.
-            if product_of_variances < 1e-200 || 1e200 < product_of_variances {
+            if !(1e-200..=1e200).contains(&product_of_variances) {
                 log_variances += product_of_variances.ln();
                 product_of_variances = 1.0;
             }
@@ -335,5 +335,88 @@ impl Summary {
             variance: 1.0 / precision,
             log_likelihood: -0.5 * (log_variances + precision.ln() + misfit),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const PRIORS: ModelPriors = ModelPriors {
+        trial: SpreadPrior { scale: 0.155, degrees_of_freedom: 10.0 },
+        day: SpreadPrior { scale: 0.15, degrees_of_freedom: 4.0 },
+    };
+
+    fn sessions() -> Vec<Vec<f64>> {
+        vec![vec![3.0, 3.2, 3.1], vec![2.9], vec![3.3, 3.2]]
+    }
+
+    #[test]
+    fn half_the_step_changes_nothing_that_counts() {
+        let awkward = vec![vec![3.0; 4], vec![3.0; 4], vec![5.5, 5.4]];
+        let many = vec![vec![3.0, 3.1, 3.4, 2.9]; 12];
+        for sessions in [sessions(), vec![vec![3.0]], awkward, many] {
+            let at = |step| {
+                Posterior::with_step(&sessions, PRIORS, BoardSpread::default(), step).unwrap()
+            };
+            let (whole, half) = (at(1.0), at(0.5));
+            for log_level in [2.5, 3.0, 3.05, 3.2, 3.6, 4.4] {
+                let gap =
+                    whole.probability_at_most(log_level) - half.probability_at_most(log_level);
+                assert!(gap.abs() < 1e-7, "{log_level}: {gap}");
+            }
+        }
+    }
+
+    #[test]
+    fn with_certain_spreads_it_is_the_textbook_weighted_mean() {
+        let sure = |scale| SpreadPrior { scale, degrees_of_freedom: 1e6 };
+        let priors = ModelPriors { trial: sure(0.2), day: sure(0.1) };
+        let level = Posterior::of(&[vec![3.0, 3.2], vec![3.4]], priors, BoardSpread::default());
+        let weights: [f64; 2] = [1.0 / (0.01 + 0.04 / 2.0), 1.0 / (0.01 + 0.04)];
+        let mean = (weights[0] * 3.1 + weights[1] * 3.4) / (weights[0] + weights[1]);
+        let sd = (1.0 / (weights[0] + weights[1])).sqrt();
+        let level = level.unwrap();
+        assert!((level.quantile(0.5) - mean).abs() < 1e-5);
+        assert!((level.quantile(0.975) - (mean + 1.959_964 * sd)).abs() < 1e-5);
+    }
+
+    #[test]
+    fn shifting_every_trial_shifts_the_level() {
+        let moved: Vec<Vec<f64>> =
+            sessions().iter().map(|logs| logs.iter().map(|log| log + 0.7).collect()).collect();
+        let of = |logs: &[Vec<f64>]| Posterior::of(logs, PRIORS, BoardSpread::default()).unwrap();
+        for probability in [0.01, 0.5, 0.99] {
+            let shift = of(&moved).quantile(probability) - of(&sessions()).quantile(probability);
+            assert!((shift - 0.7).abs() < 1e-9, "{probability}: {shift}");
+        }
+    }
+
+    #[test]
+    fn quantiles_undo_probabilities() {
+        let level = Posterior::of(&sessions(), PRIORS, BoardSpread::default()).unwrap();
+        for probability in [1e-4, 0.025, 0.3, 0.5, 0.9, 0.9999] {
+            let back = level.probability_at_most(level.quantile(probability));
+            assert!((back - probability).abs() < 1e-9, "{probability}: {back}");
+        }
+    }
+
+    #[test]
+    fn a_common_scale_error_does_not_average_away() {
+        let board = BoardSpread { noise_log_sd: 0.0, calibration_log_sd: 0.5 };
+        let many = vec![vec![3.0, 3.1]; 60];
+        let level = Posterior::of(&many, PRIORS, board).unwrap();
+        let width = level.quantile(0.975) - level.quantile(0.025);
+        assert!(2.0 * 1.96 * 0.5 <= width, "{width}");
+    }
+
+    #[test]
+    fn nothing_or_nonsense_has_no_belief() {
+        let none = |sessions: &[Vec<f64>], board| Posterior::of(sessions, PRIORS, board).is_none();
+        assert!(none(&[], BoardSpread::default()));
+        assert!(none(&[vec![]], BoardSpread::default()));
+        assert!(none(&[vec![f64::NAN]], BoardSpread::default()));
+        let board = BoardSpread { noise_log_sd: f64::INFINITY, calibration_log_sd: 0.0 };
+        assert!(none(&sessions(), board));
     }
 }

@@ -198,8 +198,9 @@ impl VirtualPerson {
 const HOUR_US: i64 = 3_600_000_000;
 
 /// Spread of the logarithm of a trial's windows about their median. Reproduces how often windows
-/// of open foam recordings lie over the wobble window: 7 % at 17 to 19 mm, 14 % at 19 to 21 mm.
-const WINDOW_LOG_SD: f64 = 0.23;
+/// of open foam recordings of 60 s lie over the wobble window: 7 % at 17 to 19 mm, 14 % at 19 to
+/// 21 mm.
+const WINDOW_LOG_SD: f64 = 0.25;
 
 /// Correlation of a window with the one a second later: 4 of 5 s are the same.
 const SHARED_WITH_NEXT: f64 = 0.8;
