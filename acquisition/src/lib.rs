@@ -3,11 +3,13 @@
 mod board_session;
 pub mod calibrate;
 mod calibration;
+pub mod export;
 mod forces;
 pub mod import;
 pub mod journal;
 pub mod keys;
 mod latest_value;
+pub mod library;
 mod live;
 pub mod package;
 mod recorder;
