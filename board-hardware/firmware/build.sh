@@ -1,0 +1,24 @@
+#!/bin/sh
+# Builds every image and prints its path, then its sizes in bytes.
+#
+# The toolchain has no core library for these targets, so core is built from Debian's sources:
+#   apt-get install rustc-web rust-web-src
+# Nothing is fetched but crates.
+set -eu
+cd "$(dirname "$0")"
+
+export RUSTC=/usr/bin/rustc RUSTC_BOOTSTRAP=1
+# Cargo has no other way to be told where rust-lld is.
+PATH="$PATH:$(rustc --print sysroot)/lib/rustlib/x86_64-unknown-linux-gnu/bin"
+target_dir=${CARGO_TARGET_DIR:-$PWD/target}
+
+build() { # package, target, features, name of the image
+    cargo build --quiet --release -Zbuild-std=core --target "$2" --package "$1" ${3:+--features "$3"}
+    mkdir -p "$target_dir/images"
+    cp "$target_dir/$2/release/$1" "$target_dir/images/$4"
+    echo "$target_dir/images/$4"
+    size "$target_dir/images/$4" | tail -n +2 | awk '{ print "  flash", $1 + $2, " ram", $2 + $3 }'
+}
+
+build board-emulated thumbv7m-none-eabi mps2-an385 mps2-an385
+build board-emulated thumbv6m-none-eabi microbit microbit

@@ -1,0 +1,1 @@
+//! Nothing but tests: the images that `build.sh` makes, run in QEMU.

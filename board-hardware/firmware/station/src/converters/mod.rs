@@ -1,0 +1,7 @@
+//! Drivers for converters, over `embedded-hal`.
+
+mod four_bridges;
+mod simultaneous;
+
+pub use four_bridges::FourBridges;
+pub use simultaneous::Simultaneous;
