@@ -37,6 +37,24 @@ pub(crate) fn targets(proof: &Proof) {
     println!();
 }
 
+pub(crate) fn by_session(proof: &Proof) {
+    let proof = proof.of_courses(proof.courses / 5);
+    println!("{} courses a row, day spread 0.15, full rule\n", proof.courses);
+    println!("| truth | verdict | by the 3rd | 4th | 5th | 6th | 8th | 10th scored session |");
+    println!("|---|---|---|---|---|---|---|---|");
+    for share in [0.6, 0.75, 0.9, 1.0, 1.1, 1.25] {
+        let counts =
+            proof.count(&VirtualPerson::at_ease(share * EDGE_MM, 0.15), Thresholds::default());
+        let row = |verdict: &str, of: &dyn Fn(usize) -> Tally| {
+            let cells = [3, 4, 5, 6, 8, 10].map(|n| percent(of(n)));
+            println!("| {share} x the edge | {verdict} | {} |", cells.join(" | "));
+        };
+        row("advance", &|n| counts.advanced_by(n));
+        row("step back", &|n| counts.stepped_back_by(n));
+    }
+    println!();
+}
+
 pub(crate) fn sensitivity(proof: &Proof) {
     let proof = proof.of_courses(proof.courses / 5);
     println!("{} courses a row\n", proof.courses);

@@ -90,7 +90,7 @@ fn the_interval_holds_the_level_as_often_as_it_says() {
 
 /// Mean velocities of 163 people, three repeats a condition (Santos & Duarte 2016, `PeerJ`
 /// 4:e2648, CC BY 4.0): logarithms by condition and person.
-fn repeats() -> BTreeMap<(String, String), Vec<[f64; 3]>> {
+fn repeats() -> BTreeMap<(String, String), Vec<Vec<f64>>> {
     let text = fs::read_to_string(tests_folder("open-data/published-measures.tsv")).unwrap();
     let mut rows = text.lines();
     let header: Vec<&str> = rows.next().unwrap().split('\t').collect();
@@ -104,32 +104,35 @@ fn repeats() -> BTreeMap<(String, String), Vec<[f64; 3]>> {
             (cells[surface].to_owned(), cells[vision].to_owned(), cells[person].parse().unwrap());
         people.entry(key).or_default().push(cells[velocity].parse::<f64>().unwrap().ln());
     }
-    let mut conditions: BTreeMap<(String, String), Vec<[f64; 3]>> = BTreeMap::new();
+    let mut conditions: BTreeMap<(String, String), Vec<Vec<f64>>> = BTreeMap::new();
     for ((surface, vision, _), logs) in people {
-        if let Ok(logs) = <[f64; 3]>::try_from(logs) {
+        if logs.len() == 3 {
             conditions.entry((surface, vision)).or_default().push(logs);
         }
     }
     conditions
 }
 
-/// How often the 95 % prediction from the other two repeats holds the repeat at `held_out`, the
-/// belief about spread taken from all other people.
-fn predicted(people: &[[f64; 3]], held_out: usize) -> Tally {
-    let scatter = |logs: &[f64; 3]| {
-        let mean = logs.iter().sum::<f64>() / 3.0;
+/// How many repeats at `held_out` the 95 % prediction from the others holds, the belief about
+/// spread taken from all other people.
+fn predicted(people: &[Vec<f64>], held_out: usize) -> Tally {
+    let n_repeats = people[0].len() as f64;
+    let scatter = |logs: &Vec<f64>| {
+        let mean = logs.iter().sum::<f64>() / n_repeats;
         logs.iter().map(|log| (log - mean).powi(2)).sum::<f64>()
     };
     let all: f64 = people.iter().map(scatter).sum();
     let mut tally = Tally { hits: 0, of: people.len() as u64 };
     for logs in people {
-        let others = (all - scatter(logs)) / (2.0 * (people.len() - 1) as f64);
+        let freedom = (n_repeats - 1.0) * (people.len() - 1) as f64;
+        let others = (all - scatter(logs)) / freedom;
         let priors = ModelPriors {
             trial: SpreadPrior { scale: others.sqrt(), degrees_of_freedom: 10.0 },
             // All repeats are of one session: no spread from day to day.
             day: SpreadPrior { scale: 1e-6, degrees_of_freedom: 1e3 },
         };
-        let seen = (0..3).filter(|&index| index != held_out).map(|index| logs[index]).collect();
+        let others = logs.iter().enumerate().filter(|(index, _)| *index != held_out);
+        let seen: Vec<f64> = others.map(|(_, log)| *log).collect();
         let level = Posterior::of(&[seen], priors, BoardSpread::default()).unwrap();
         let below = level.probability_of_trial_at_most(logs[held_out]);
         tally.hits += u64::from((0.025..=0.975).contains(&below));
@@ -137,19 +140,33 @@ fn predicted(people: &[[f64; 3]], held_out: usize) -> Tally {
     tally
 }
 
+/// People and hits in each condition: first, second and third repeat predicted from the other two,
+/// then the third from the second alone, the first taken as practice.
+///
+/// scipy 1.17.1, closed form: `|y - mean(seen)| < stats.t.ppf(.975, 9 + n) * sqrt((10 * others +
+/// ss(seen)) / (9 + n) * (1 + 1 / n))` for n seen repeats.
+const REPEATS_HELD: [(&str, &str, u64, [u64; 4]); 4] = [
+    ("Firm", "Closed", 162, [150, 159, 160, 158]),
+    ("Firm", "Open", 163, [150, 162, 162, 161]),
+    ("Foam", "Closed", 158, [153, 156, 155, 154]),
+    ("Foam", "Open", 160, [150, 158, 156, 156]),
+];
+
+/// 97.0 % of three and 97.8 % without the first, not 95 %: what follows from that stands in
+/// `analysis/docs/readiness.md`.
 #[test]
-fn real_repeats_of_velocity_fall_where_the_model_says() {
-    let mut all = Tally::default();
-    let mut lines = Vec::new();
-    for ((surface, vision), people) in repeats() {
-        for held_out in 0..3 {
-            let tally = predicted(&people, held_out);
-            lines.push(format!("{surface} {vision} repeat {}: {tally:?}", held_out + 1));
-            all = Tally { hits: all.hits + tally.hits, of: all.of + tally.of };
-        }
+fn real_repeats_of_velocity_fall_where_the_closed_form_says() {
+    let conditions = repeats();
+    for (surface, vision, n_people, expected) in REPEATS_HELD {
+        let people = &conditions[&(surface.to_owned(), vision.to_owned())];
+        assert_eq!(people.len() as u64, n_people, "{surface} {vision}");
+        let practised: Vec<Vec<f64>> = people.iter().map(|logs| logs[1..].to_vec()).collect();
+        let found = [
+            predicted(people, 0).hits,
+            predicted(people, 1).hits,
+            predicted(people, 2).hits,
+            predicted(&practised, 1).hits,
+        ];
+        assert_eq!(found, expected, "{surface} {vision}");
     }
-    // Repeats of one person depend on each other, so the interval is a little too narrow.
-    let (lower, upper) = all.interval();
-    let rate = all.rate();
-    assert!((0.93..=0.97).contains(&rate), "{rate} ({lower} to {upper})\n{}", lines.join("\n"));
 }

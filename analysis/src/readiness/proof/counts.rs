@@ -44,6 +44,8 @@ pub struct Counts {
     courses: u64,
     hits: Vec<[u64; Question::ALL.len()]>,
     verdicts_at_fifth: [u64; Verdict::ALL.len()],
+    first_advances: [u64; LAST_LOOK],
+    first_steps_back: [u64; LAST_LOOK],
 }
 
 impl Default for Counts {
@@ -52,6 +54,8 @@ impl Default for Counts {
             courses: 0,
             hits: vec![[0; Question::ALL.len()]; HowMuchRule::ALL.len()],
             verdicts_at_fifth: [0; Verdict::ALL.len()],
+            first_advances: [0; LAST_LOOK],
+            first_steps_back: [0; LAST_LOOK],
         }
     }
 }
@@ -67,17 +71,25 @@ impl Counts {
         Tally { hits: self.verdicts_at_fifth[verdict as usize], of: self.courses }
     }
 
+    /// How often the full rule had said "advance" by the n-th scored session.
+    pub fn advanced_by(&self, n_scored: usize) -> Tally {
+        Tally { hits: self.first_advances.iter().take(n_scored).sum(), of: self.courses }
+    }
+
+    /// How often the full rule had said "step back" by the n-th scored session.
+    pub fn stepped_back_by(&self, n_scored: usize) -> Tally {
+        Tally { hits: self.first_steps_back.iter().take(n_scored).sum(), of: self.courses }
+    }
+
     /// Adds the counts of other seeds.
     pub fn add(&mut self, other: &Self) {
         self.courses += other.courses;
         for (row, more) in self.hits.iter_mut().zip(&other.hits) {
-            for (hits, more) in row.iter_mut().zip(more) {
-                *hits += more;
-            }
+            add_each(row, more);
         }
-        for (hits, more) in self.verdicts_at_fifth.iter_mut().zip(&other.verdicts_at_fifth) {
-            *hits += more;
-        }
+        add_each(&mut self.verdicts_at_fifth, &other.verdicts_at_fifth);
+        add_each(&mut self.first_advances, &other.first_advances);
+        add_each(&mut self.first_steps_back, &other.first_steps_back);
     }
 
     fn record(&mut self, outcome: &CourseOutcome) {
@@ -91,6 +103,20 @@ impl Counts {
         if let Some(look) = outcome.looks.get(4) {
             self.verdicts_at_fifth[look.verdict as usize] += 1;
         }
+        let first =
+            |verdict| outcome.looks.iter().take(LAST_LOOK).position(|look| look.verdict == verdict);
+        if let Some(index) = first(Verdict::Advance) {
+            self.first_advances[index] += 1;
+        }
+        if let Some(index) = first(Verdict::StepBack) {
+            self.first_steps_back[index] += 1;
+        }
+    }
+}
+
+fn add_each(counts: &mut [u64], more: &[u64]) {
+    for (count, more) in counts.iter_mut().zip(more) {
+        *count += more;
     }
 }
 
