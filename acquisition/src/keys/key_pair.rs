@@ -57,7 +57,7 @@ impl KeyPair {
     }
 
     /// The keys from their secret halves as text; `None` if a text is none.
-    pub(super) fn from_secrets(role: Role, encryption: &str, signing: &str) -> Option<Self> {
+    pub(crate) fn from_secrets(role: Role, encryption: &str, signing: &str) -> Option<Self> {
         let signing = SigningKey::from_bytes(&bytes_from_hex(signing)?);
         Some(Self { role, encryption: encryption.parse().ok()?, signing })
     }

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use thiserror::Error;
 
-use super::digest::Hashing;
+use super::hashing::Hashing;
 use super::manifest::{Manifest, MemberEntry};
 use super::member_name::MemberName;
 use super::open_error::OpenPackageError;

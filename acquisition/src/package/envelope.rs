@@ -5,9 +5,10 @@
 
 use std::io::{self, Read, Seek, SeekFrom};
 
-use super::digest::{ContentDigest, Hashing};
+use super::hashing::Hashing;
 use super::limits::{FORMAT_VERSION, MAX_PACKAGE_BYTES, OLDEST_FORMAT_VERSION};
 use super::open_error::OpenPackageError;
+use crate::trial_file::Digest;
 
 const TITLE: &str = "Footing package, format ";
 
@@ -15,7 +16,7 @@ const TITLE: &str = "Footing package, format ";
 pub(super) const LINE_BYTES: usize = TITLE.len() + 10 + 1 + 20 + 1 + 64 + 1;
 
 /// The line for `n_bytes` of encrypted content with `digest`.
-pub(super) fn line(n_bytes: u64, digest: ContentDigest) -> String {
+pub(super) fn line(n_bytes: u64, digest: Digest) -> String {
     format!("{TITLE}{FORMAT_VERSION:010} {n_bytes:020} {digest}\n")
 }
 
@@ -71,7 +72,7 @@ fn check_version(found: &[u8]) -> Result<(), OpenPackageError> {
     Ok(())
 }
 
-fn stated(line: &[u8]) -> Option<(u64, ContentDigest)> {
+fn stated(line: &[u8]) -> Option<(u64, Digest)> {
     let rest = line.get(TITLE.len() + 10..)?.strip_prefix(b" ")?.strip_suffix(b"\n")?;
     let (n_bytes, digest) = rest.split_at_checked(20)?;
     let digest = std::str::from_utf8(digest.strip_prefix(b" ")?).ok()?;

@@ -7,10 +7,10 @@ use analysis::PersonCode;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::digest::ContentDigest;
 use super::manifest::PackageKind;
 use super::package_id::PackageId;
 use crate::keys::{Fingerprint, ReadOwnerFileError, read_owned, replace_owned};
+use crate::trial_file::Digest;
 
 const VERSION: u32 = 1;
 const MAX_FILE_BYTES: u64 = 64 * 1024 * 1024;
@@ -21,7 +21,7 @@ pub struct Receipt {
     /// Its id.
     pub id: PackageId,
     /// Digest of its manifest, which names every byte of its content.
-    pub content: ContentDigest,
+    pub content: Digest,
     /// What it carried.
     pub kind: PackageKind,
     /// The sender's running number.

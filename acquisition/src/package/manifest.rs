@@ -7,7 +7,6 @@ use std::str::FromStr;
 use analysis::UnknownKey;
 use serde::{Deserialize, Serialize};
 
-use super::digest::ContentDigest;
 use super::limits::{
     FORMAT_VERSION, MAX_MEMBERS, MAX_NAME_CHARACTERS, MAX_PACKAGE_BYTES, MAX_TOTAL_BYTES,
     OLDEST_FORMAT_VERSION,
@@ -16,6 +15,7 @@ use super::member_name::MemberName;
 use super::open_error::OpenPackageError;
 use super::package_id::PackageId;
 use crate::keys::{Assignment, Fingerprint, Role};
+use crate::trial_file::Digest;
 use crate::wall_time::WallTime;
 
 /// What a package carries.
@@ -97,7 +97,7 @@ pub struct Payload {
     /// How many bytes it has.
     pub n_bytes: u64,
     /// Its digest.
-    pub digest: ContentDigest,
+    pub digest: Digest,
 }
 
 /// One file of a package.
@@ -108,7 +108,7 @@ pub struct MemberEntry {
     /// How many bytes it has.
     pub n_bytes: u64,
     /// Its digest.
-    pub digest: ContentDigest,
+    pub digest: Digest,
 }
 
 /// The manifest's shape in files.

@@ -6,8 +6,10 @@
 //! the layout byte by byte.
 
 mod archive;
-mod digest;
 mod envelope;
+#[cfg(fuzzing)]
+pub mod fuzz_entry;
+mod hashing;
 mod imported;
 mod limits;
 mod manifest;
@@ -21,7 +23,6 @@ mod staging;
 #[cfg(test)]
 mod tests;
 
-pub use digest::{BadContentDigest, ContentDigest};
 pub use imported::{ImportedPackages, ImportedPackagesFile, LoadImportedError, Receipt};
 pub use limits::{
     FORMAT_VERSION, MAX_MANIFEST_BYTES, MAX_MEMBERS, MAX_NAME_CHARACTERS, MAX_PACKAGE_BYTES,

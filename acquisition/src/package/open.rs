@@ -8,8 +8,8 @@ use std::path::{Path, PathBuf};
 use age::{DecryptError, Decryptor};
 
 use super::archive::{self, CopyError, copy};
-use super::digest::{ContentDigest, Hashing};
 use super::envelope;
+use super::hashing::{Hashing, digest_of};
 use super::imported::{ImportedPackages, Receipt};
 use super::manifest::{Manifest, PackageKind, Payload};
 use super::open_error::OpenPackageError;
@@ -17,6 +17,7 @@ use super::package_id::PackageId;
 use super::signed_part::{self, decrypting};
 use super::staging::Staging;
 use crate::keys::{KeyPair, MAX_HEADER_BYTES, Pairing, header_is_bounded};
+use crate::trial_file::Digest;
 
 /// The side that opens a package: what it is, whom it trusts and what it has seen.
 #[derive(Clone, Copy)]
@@ -47,7 +48,7 @@ pub enum Opened {
 #[derive(Debug)]
 pub struct VerifiedPackage {
     manifest: Manifest,
-    content: ContentDigest,
+    content: Digest,
     members: Vec<VerifiedMember>,
     _staging: Staging,
 }
@@ -130,7 +131,7 @@ pub(super) fn open_content(
 ) -> Result<Opened, OpenPackageError> {
     let (manifest, bytes, pairings) = signed_part::read(&mut content, receiver.pairings)?;
     check_parties(&manifest, &pairings, receiver.own)?;
-    let digest = ContentDigest::of(&bytes);
+    let digest = digest_of(&bytes);
     if check_imported(&manifest, digest, receiver.imported)? {
         return Ok(Opened::NothingNew { id: manifest.id });
     }
@@ -211,7 +212,7 @@ fn check_parties(
 /// Whether the very same package was imported before.
 fn check_imported(
     manifest: &Manifest,
-    content: ContentDigest,
+    content: Digest,
     imported: &dyn ImportedPackages,
 ) -> Result<bool, OpenPackageError> {
     let Manifest { id, kind, serial, from, .. } = *manifest;

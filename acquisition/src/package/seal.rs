@@ -10,8 +10,8 @@ use age::Encryptor;
 use thiserror::Error;
 
 use super::archive::ArchiveWriter;
-use super::digest::Hashing;
 use super::envelope;
+use super::hashing::Hashing;
 use super::limits::{
     MAX_MANIFEST_BYTES, MAX_MEMBERS, MAX_NAME_CHARACTERS, MAX_PACKAGE_BYTES, MAX_TOTAL_BYTES,
 };

@@ -1,1 +1,8 @@
+//! A clinic, a home, and everything that may be wrong with what passes between them.
 
+mod damage;
+mod forged;
+mod imports;
+mod round_trip;
+mod scene;
+mod strangers;

@@ -1,46 +1,14 @@
 //! SHA-256 of bytes as they pass.
 
-use std::fmt;
 use std::io::{self, Read, Write};
-use std::str::FromStr;
 
 use sha2::{Digest as _, Sha256};
-use thiserror::Error;
 
-use crate::keys::{bytes_from_hex, hex};
+use crate::trial_file::Digest;
 
-/// SHA-256 of a member, of what is compressed, or of a manifest: all its bytes, nothing left out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct ContentDigest([u8; 32]);
-
-impl ContentDigest {
-    pub(super) fn of(bytes: &[u8]) -> Self {
-        Self(Sha256::digest(bytes).into())
-    }
-}
-
-/// 64 hexadecimal digits in small letters, as `sha256sum` prints them.
-impl fmt::Display for ContentDigest {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&hex(&self.0))
-    }
-}
-
-impl FromStr for ContentDigest {
-    type Err = BadContentDigest;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        let bad = || BadContentDigest { found: text.chars().take(80).collect() };
-        bytes_from_hex(text).map(Self).ok_or_else(bad)
-    }
-}
-
-/// Text that is no digest.
-#[derive(Debug, Clone, PartialEq, Eq, Error)]
-#[error("{found:?} is not a digest of 64 hexadecimal digits in small letters")]
-pub struct BadContentDigest {
-    /// What was offered, at most 80 characters of it.
-    pub found: String,
+/// The digest of bytes in memory.
+pub(super) fn digest_of(bytes: &[u8]) -> Digest {
+    Sha256::new_with_prefix(bytes).into()
 }
 
 /// Passes bytes on and keeps their digest and number.
@@ -56,8 +24,8 @@ impl<Inner> Hashing<Inner> {
     }
 
     /// What passed the bytes on or took them, their digest and their number.
-    pub(super) fn finish(self) -> (Inner, ContentDigest, u64) {
-        (self.inner, ContentDigest(self.hash.finalize().into()), self.n_bytes)
+    pub(super) fn finish(self) -> (Inner, Digest, u64) {
+        (self.inner, self.hash.into(), self.n_bytes)
     }
 }
 
@@ -91,7 +59,7 @@ mod tests {
     fn the_digest_is_sha_256_however_the_bytes_come() {
         // FIPS 180-2, appendix B.1: the message "abc".
         let published = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
-        assert_eq!(ContentDigest::of(b"abc").to_string(), published);
+        assert_eq!(digest_of(b"abc").to_string(), published);
         let mut passed = Vec::new();
         let mut reader = Hashing::new(&b"abc"[..]);
         io::copy(&mut reader, &mut passed).unwrap();
