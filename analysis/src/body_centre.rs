@@ -206,3 +206,88 @@ pub(crate) fn body_sway(cop: &[Point], body: &[Point], centre: Point) -> BodySwa
         cop_rms_ap_mm: rms(of_cop.im),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::point::test_paths::scattered;
+
+    /// The definition: the transform of the path and its mirror image, term by term.
+    fn by_definition(cop: &[Point], rate_hz: f64, pendulum_rate_per_s2: f64) -> Vec<Point> {
+        let n = cop.len();
+        let centre = mean(cop);
+        let doubled: Vec<Point> = cop.iter().chain(cop.iter().rev()).map(|p| p - centre).collect();
+        let turn =
+            |k: usize, i: usize| Point::cis(TAU * ((k * i) % (2 * n)) as f64 / (2 * n) as f64);
+        let spectrum: Vec<Point> = (0..2 * n)
+            .map(|k| {
+                let f = k.min(2 * n - k) as f64 * rate_hz / (2 * n) as f64;
+                let gain = 1.0 / (1.0 + (TAU * f).powi(2) / pendulum_rate_per_s2);
+                (0..2 * n).map(|i| doubled[i] * turn(k, i).conj()).sum::<Point>() * gain
+            })
+            .collect();
+        (0..n)
+            .map(|i| {
+                let sum: Point = (0..2 * n).map(|k| spectrum[k] * turn(k, i)).sum();
+                sum / (2 * n) as f64 + centre
+            })
+            .collect()
+    }
+
+    #[test]
+    fn one_transform_of_half_the_length_gives_the_definition() {
+        let mut filter = BodyCentreFilter::default();
+        let mut planner = FftPlanner::new();
+        for n in 0..80 {
+            let cop = scattered(n as u64, n);
+            // Two pendulums in turn, so that a table kept too long would show.
+            for pendulum in [8.7, 14.0] {
+                let got = filter.run(&mut planner, &cop, 100.0, pendulum);
+                let wanted = by_definition(&cop, 100.0, pendulum);
+                assert_eq!(got.len(), n);
+                for (got, wanted) in got.iter().zip(&wanted) {
+                    assert!((got - wanted).norm() < 1e-10, "{n}: {got} {wanted}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_swing_that_fits_the_record_is_scaled_by_the_gain() {
+        // 12 half turns in 600 samples at 100 Hz are 1 Hz.
+        let place = |i: usize| (PI * (2 * i + 1) as f64 * 12.0 / 1200.0).cos();
+        let cop: Vec<Point> =
+            (0..600).map(|i| Point::new(50.0 + 10.0 * place(i), -4.0 * place(i))).collect();
+        let pendulum = pendulum_rate_per_s2(1.7).unwrap();
+        let gain = 1.0 / (1.0 + TAU * TAU / pendulum);
+        let mut filter = BodyCentreFilter::default();
+        let body = filter.run(&mut FftPlanner::new(), &cop, 100.0, pendulum);
+        let sway = body_sway(&cop, body, mean(&cop));
+        let root = 2.0_f64.sqrt();
+        assert!((sway.rms_ml_mm - 10.0 * gain / root).abs() < 1e-10);
+        assert!((sway.rms_ap_mm - 4.0 * gain / root).abs() < 1e-10);
+        assert!((sway.cop_rms_ml_mm - 10.0 * (1.0 - gain) / root).abs() < 1e-10);
+        assert!((sway.mean.ml_mm - 50.0).abs() < 1e-10);
+    }
+
+    #[test]
+    fn the_offset_is_against_a_reference_of_the_same_session() {
+        let at = |ml_mm: f64, ap_mm: f64| BodySway {
+            mean: Cop::new(ml_mm, ap_mm),
+            rms_ml_mm: 1.0,
+            rms_ap_mm: 1.0,
+            cop_rms_ml_mm: 1.0,
+            cop_rms_ap_mm: 1.0,
+        };
+        let now = at(12.0, -3.0);
+        assert_eq!(now.neutral_offset(Some(&at(10.0, 5.0))), Ok(Cop::new(2.0, -8.0)));
+        assert_eq!(now.neutral_offset(None), Err(NotAvailable::NoReference));
+    }
+
+    #[test]
+    fn heights_of_nobody_are_refused() {
+        for height_m in [0.0, -1.7, 0.49, 170.0, f64::NAN, f64::INFINITY] {
+            assert!(pendulum_rate_per_s2(height_m).is_err(), "{height_m}");
+        }
+    }
+}

@@ -5,7 +5,7 @@ use std::f64::consts::TAU;
 use crate::ellipse::Scatter;
 use crate::hull::{self, HullFinder};
 use crate::not_available::NotAvailable;
-use crate::point::Point;
+use crate::point::{Point, STILL_MM};
 
 /// How far and how fast the centre of pressure moves, about its own mean.
 ///
@@ -165,7 +165,7 @@ impl DisplacementMeter {
             range_max_mm: hull::diameter(hull),
             hull_area_mm2: hull::area(hull),
             sway_area_rate_mm2_per_s: 0.5 * total(sums.swept) / elapsed_s,
-            rotation_frequency_hz: if 0.0 < mean_distance {
+            rotation_frequency_hz: if STILL_MM < mean_distance {
                 Ok(mean_velocity / (TAU * mean_distance))
             } else {
                 Err(NotAvailable::NoMovement)

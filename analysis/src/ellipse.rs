@@ -4,7 +4,7 @@ use std::f64::consts::{PI, TAU};
 
 use crate::cop::Cop;
 use crate::not_available::{NotAvailable, Reading};
-use crate::point::{Point, cop_from_point};
+use crate::point::{Point, STILL_MM, cop_from_point};
 
 /// An ellipse expected to hold the next sample with probability 95 %.
 ///
@@ -32,9 +32,9 @@ impl SwayEllipse {
     /// Angle of the major axis in degrees, as [`angle_deg`](Self::angle_deg), where there is one.
     ///
     /// # Errors
-    /// [`NotAvailable::NoDirection`] where both axes are equally long.
+    /// [`NotAvailable::NoDirection`] where both axes are equally long but for rounding.
     pub fn direction_deg(&self) -> Reading {
-        if self.semi_minor_mm < self.semi_major_mm {
+        if self.semi_minor_mm + STILL_MM < self.semi_major_mm {
             Ok(self.angle_deg)
         } else {
             Err(NotAvailable::NoDirection)
@@ -86,12 +86,17 @@ pub(crate) fn sway_ellipse(
     let determinant = ml.mul_add(ap, -(covariance * covariance)).max(0.0);
     let minor = if 0.0 < major { determinant / major } else { 0.0 };
     let scale = prediction_scale(n);
-    let angle_deg = (0.5 * (2.0 * covariance).atan2(ml - ap)).to_degrees();
+    let mut angle_deg = (0.5 * (2.0 * covariance).atan2(ml - ap)).to_degrees();
+    if angle_deg < 0.0 {
+        angle_deg += 180.0;
+        // A hair below 0 rounds to 180, which is 0.
+        angle_deg = if angle_deg < 180.0 { angle_deg } else { 0.0 };
+    }
     Ok(SwayEllipse {
         centre: cop_from_point(centre),
         semi_major_mm: (scale * major).sqrt(),
         semi_minor_mm: (scale * minor).sqrt(),
-        angle_deg: if angle_deg < 0.0 { angle_deg + 180.0 } else { angle_deg },
+        angle_deg,
         area_mm2: PI * scale * determinant.sqrt(),
     })
 }

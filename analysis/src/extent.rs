@@ -65,3 +65,21 @@ impl<const K: usize> Extent<K> {
         self.high[k] - self.low[k]
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_extent_of_a_rectangle_is_its_width_height_and_diagonals() {
+        let corners =
+            [(0.0, 0.0), (4.0, 0.0), (4.0, 2.0), (0.0, 2.0)].map(|(x, y)| Point::new(x, y));
+        let directions = Directions::<4>::new();
+        let (first, second) = corners.split_at(2);
+        let extent = Extent::of(&directions, first).with(&Extent::of(&directions, second));
+        let diagonal = 6.0 / 2.0_f64.sqrt();
+        for (k, wanted) in [4.0, diagonal, 2.0, diagonal].into_iter().enumerate() {
+            assert!((extent.width(k) - wanted).abs() < 1e-12, "{k}: {}", extent.width(k));
+        }
+    }
+}

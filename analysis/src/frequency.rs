@@ -1,6 +1,7 @@
 //! Where in frequency the sway lies.
 
 use crate::not_available::NotAvailable;
+use crate::point::STILL_MM;
 use crate::spectrum::Spectrum;
 
 /// Edges of the band in hertz (Prieto et al. 1996, IEEE Trans Biomed Eng 43:956).
@@ -103,7 +104,8 @@ fn axis_frequencies(
         moments[2] += half_step * (f[0] * m1[0] + f[1] * m1[1]);
     }
     let [power, first, second] = moments;
-    if power <= 0.0 || second <= 0.0 {
+    // The axes share a transform, so that rounding of one leaves a trace on a still other.
+    if power <= STILL_MM * STILL_MM {
         return Err(NO_POWER);
     }
     Ok(AxisFrequencies {
@@ -137,5 +139,6 @@ fn full_band(frequency_hz: &[f64], density: &[f64]) -> Option<Weighted> {
         power += half_step * (p[0] + p[1]);
         first += half_step * (f[0] * p[0] + f[1] * p[1]);
     }
-    (0.0 < power).then(|| Weighted { value: first / power, weight: density.iter().sum() })
+    (STILL_MM * STILL_MM < power)
+        .then(|| Weighted { value: first / power, weight: density.iter().sum() })
 }

@@ -116,7 +116,9 @@ pub(crate) fn convex_hull(points: &mut [Point], hull: &mut Vec<Point>) {
 /// Area within a hull given in order, in the square of its unit.
 pub(crate) fn area(hull: &[Point]) -> f64 {
     let Some(&origin) = hull.first() else { return 0.0 };
-    0.5 * hull.windows(2).map(|edge| turn(origin, edge[0], edge[1])).sum::<f64>()
+    let twice: f64 = hull.windows(2).map(|edge| turn(origin, edge[0], edge[1])).sum();
+    // Corners on one line leave a rounding error of either sign.
+    0.5 * twice.max(0.0)
 }
 
 /// Largest distance between any two corners of a convex hull given counter-clockwise.
@@ -143,4 +145,104 @@ pub(crate) fn diameter(hull: &[Point]) -> f64 {
         }
     }
     largest.sqrt()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::point::test_paths::{scattered, wandering};
+
+    fn largest_of_all_pairs(points: &[Point]) -> f64 {
+        let distances = points.iter().flat_map(|a| points.iter().map(move |b| (a - b).norm()));
+        distances.fold(0.0, f64::max)
+    }
+
+    /// Area by the definition: an edge of the hull has every point on its left.
+    fn area_by_edges(points: &[Point]) -> f64 {
+        let origin = points.first().copied().unwrap_or_default();
+        let mut area = 0.0;
+        for (i, &from) in points.iter().enumerate() {
+            for &to in points[..i].iter().chain(&points[i + 1..]) {
+                let left = |p: &Point| 0.0 <= turn(from, to, *p);
+                // Of points on one edge only the two farthest apart count.
+                let between = |p: &Point| {
+                    turn(from, to, *p) != 0.0
+                        || (p - from).norm() <= (to - from).norm()
+                            && (p - to).norm() <= (to - from).norm()
+                };
+                if from != to && points.iter().all(left) && points.iter().all(between) {
+                    area += 0.5 * turn(origin, from, to);
+                }
+            }
+        }
+        area
+    }
+
+    fn check(points: &[Point]) {
+        let scale = points.iter().map(|p| p.norm()).fold(1.0, f64::max);
+        let mut finder = HullFinder::default();
+        let hull = finder.run(points);
+        let (got, wanted) = (diameter(hull), largest_of_all_pairs(points));
+        assert!(
+            (got - wanted).abs() <= 1e-10 * scale,
+            "diameter of {}: {got} {wanted}",
+            points.len()
+        );
+        let (mut sorted, mut corners) = (points.to_vec(), Vec::new());
+        convex_hull(&mut sorted, &mut corners);
+        assert!((area(hull) - area(&corners)).abs() <= 1e-10 * scale * scale, "{}", points.len());
+    }
+
+    #[test]
+    fn hulls_drawn_by_hand() {
+        let square = [(0.0, 0.0), (2.0, 0.0), (1.0, 1.0), (2.0, 2.0), (1.0, 0.0), (0.0, 2.0)];
+        let mut points = square.map(|(x, y)| Point::new(x, y));
+        let mut hull = Vec::new();
+        convex_hull(&mut points, &mut hull);
+        assert_eq!(hull.len(), 4);
+        assert!((area(&hull) - 4.0).abs() < 1e-15);
+        assert!((diameter(&hull) - 8.0_f64.sqrt()).abs() < 1e-15);
+        assert!((area_by_edges(&points) - 4.0).abs() < 1e-15);
+    }
+
+    #[test]
+    fn degenerate_sets_have_no_area() {
+        let mut finder = HullFinder::default();
+        for (points, wanted) in [
+            (vec![], 0.0),
+            (vec![Point::new(3.0, 4.0)], 0.0),
+            (vec![Point::new(3.0, 4.0); 100], 0.0),
+            ((0..200).map(|i| Point::new(f64::from(i % 50), 2.0)).collect(), 49.0),
+            ((0..200).map(|i| Point::new(3.0, 4.0) * f64::from(i)).collect(), 995.0),
+        ] {
+            let hull = finder.run(&points);
+            assert!(area(hull).abs() < 1e-9, "{hull:?}");
+            assert!((diameter(hull) - wanted).abs() < 1e-9, "{hull:?}");
+        }
+    }
+
+    #[test]
+    fn the_hull_of_blocks_is_that_of_all_points() {
+        for n in 1..300 {
+            check(&scattered(n as u64, n));
+            check(&wandering(n as u64, n));
+        }
+        check(&wandering(7, 3000));
+        // Every point of a circle is a corner.
+        let circle = (0..1000).map(|i| Point::from_polar(10.0, 0.01 * f64::from(i)));
+        check(&circle.collect::<Vec<_>>());
+        // A square wave: many copies of two places.
+        let two_places = (0..500).map(|i| Point::new(f64::from(i / 50 % 2), 0.0));
+        check(&two_places.collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn the_area_is_that_within_the_edges() {
+        for n in 3..40 {
+            let points = scattered(1000 + n as u64, n);
+            let mut finder = HullFinder::default();
+            let (got, wanted) = (area(finder.run(&points)), area_by_edges(&points));
+            assert!((got - wanted).abs() < 1e-9, "{n}: {got} {wanted}");
+        }
+    }
 }

@@ -4,7 +4,7 @@ use crate::cop::Cop;
 use crate::low_pass::{CUT_OFF_HZ, LowPass};
 use crate::not_available::NotAvailable;
 use crate::point::{Point, point_from_cop};
-use crate::resample::resample;
+use crate::resample::Resampler;
 use crate::sample_rate::SampleRate;
 use crate::settings::Processing;
 use crate::trace::Trace;
@@ -28,6 +28,7 @@ const LARGEST_COORDINATE_MM: f64 = 10_000.0;
 #[derive(Default)]
 pub(crate) struct Processor {
     record: Vec<Point>,
+    resampler: Option<Resampler>,
     resampled: Vec<Point>,
 }
 
@@ -82,7 +83,9 @@ impl Processor {
         let at_standard_rate = if rate == SampleRate::STANDARD {
             filtered
         } else {
-            resample(filtered, rate.hz(), SampleRate::STANDARD.hz(), &mut self.resampled);
+            let resampler = self.resampler.get_or_insert_default();
+            let to_hz = SampleRate::STANDARD.hz();
+            resampler.run(filtered, rate.hz(), to_hz, &mut self.resampled);
             &self.resampled
         };
         let settled = at_standard_rate.get(n_settling..).unwrap_or_default();

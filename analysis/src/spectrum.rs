@@ -106,3 +106,68 @@ impl Welch {
         spectrum
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::point::test_paths::scattered;
+
+    /// The definition, one axis, term by term.
+    fn by_definition(values: &[f64], rate_hz: f64) -> Vec<f64> {
+        let n = values.len();
+        let length = 2 * (n / 4);
+        let window = |i: usize| 0.5 * (1.0 - (TAU * i as f64 / length as f64).cos());
+        let power: f64 = (0..length).map(|i| window(i) * window(i)).sum();
+        let mut density = vec![0.0; length / 2 + 1];
+        let mut n_segments = 0.0;
+        let mut start = 0;
+        while start + length <= n {
+            let segment = &values[start..start + length];
+            let mean = segment.iter().sum::<f64>() / length as f64;
+            for (k, density) in density.iter_mut().enumerate() {
+                let (mut re, mut im) = (0.0, 0.0);
+                for (i, value) in segment.iter().enumerate() {
+                    let angle = TAU * ((k * i) % length) as f64 / length as f64;
+                    re += (value - mean) * window(i) * angle.cos();
+                    im += (value - mean) * window(i) * angle.sin();
+                }
+                let sides = if k == 0 || 2 * k == length { 1.0 } else { 2.0 };
+                *density += sides * (re * re + im * im) / (rate_hz * power);
+            }
+            n_segments += 1.0;
+            start += length / 2;
+        }
+        density.iter().map(|sum| sum / n_segments).collect()
+    }
+
+    #[test]
+    fn both_axes_of_one_transform_agree_with_the_definition() {
+        let mut welch = Welch::default();
+        let mut planner = FftPlanner::new();
+        for n in 4..200 {
+            let points = scattered(n as u64, n);
+            let spectrum = welch.run(&mut planner, &points, 100.0);
+            for (got, axis) in [
+                (&spectrum.ml_mm2_per_hz, points.iter().map(|p| p.re).collect::<Vec<_>>()),
+                (&spectrum.ap_mm2_per_hz, points.iter().map(|p| p.im).collect()),
+            ] {
+                let wanted = by_definition(&axis, 100.0);
+                assert_eq!(got.len(), wanted.len());
+                let largest = wanted.iter().fold(0.0, |most: f64, &value| most.max(value));
+                for (k, (got, wanted)) in got.iter().zip(&wanted).enumerate() {
+                    assert!((got - wanted).abs() <= 1e-10 * largest, "{n} bin {k}: {got} {wanted}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn bins_reach_from_nothing_to_half_the_rate() {
+        let points = scattered(1, 1000);
+        let mut welch = Welch::default();
+        let spectrum = welch.run(&mut FftPlanner::new(), &points, 100.0);
+        assert_eq!(spectrum.frequency_hz.len(), 251);
+        assert!((spectrum.frequency_hz[1] - 0.2).abs() < 1e-12);
+        assert!((spectrum.frequency_hz[250] - 50.0).abs() < 1e-12);
+    }
+}

@@ -226,3 +226,72 @@ fn corners_of_box(points: &[Point]) -> (Point, Point) {
     }
     (low, high)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::point::test_paths::{scattered, wandering};
+
+    /// The definition: all pairs of the samples j fs .. j fs + 5 fs - 1.
+    fn windows_of_all_pairs(points: &[Point], rate: usize) -> Vec<f64> {
+        let largest = |window: &[Point]| {
+            let pairs = window.iter().flat_map(|a| window.iter().map(move |b| (a - b).norm()));
+            pairs.fold(0.0, f64::max)
+        };
+        points.windows(5 * rate).step_by(rate).map(largest).collect()
+    }
+
+    fn check(points: &[Point], rate: usize) {
+        let mut finder = WobbleFinder::default();
+        let got = finder.windows_mm(points, rate as f64);
+        let wanted = windows_of_all_pairs(points, rate);
+        assert_eq!(got.len(), wanted.len(), "{} at {rate}", points.len());
+        for (got, wanted) in got.iter().zip(&wanted) {
+            assert!((got - wanted).abs() <= 1e-10 * wanted.max(1.0), "{rate}: {got} {wanted}");
+        }
+    }
+
+    #[test]
+    fn every_window_is_that_of_all_pairs() {
+        for n in 0..300 {
+            check(&scattered(n as u64, n), 10);
+            check(&wandering(n as u64, n), 7);
+        }
+        check(&wandering(3, 2000), 100);
+        check(&scattered(4, 1200), 100);
+        let circle = |i: i32| Point::from_polar(10.0, 0.02 * f64::from(i));
+        check(&(0..1500).map(circle).collect::<Vec<_>>(), 100);
+        // Two places with hundreds of samples each, and one place only.
+        let two_places = |i: i32| Point::new(f64::from(i / 50 % 2), 0.0);
+        check(&(0..1500).map(two_places).collect::<Vec<_>>(), 100);
+        check(&[Point::new(5.0, 5.0); 700], 100);
+    }
+
+    #[test]
+    fn windows_are_shared_out_with_the_ends_inside() {
+        // A point that jumps once a window by just the width wanted: 6 s make two windows.
+        let jumping = |width_mm: f64| {
+            let place = move |i: i32| Point::new(if i % 2 == 0 { 0.0 } else { width_mm }, 0.0);
+            let points: Vec<Point> = (0..60).map(place).collect();
+            WobbleFinder::default().run(&points, 10.0).unwrap()
+        };
+        for (width_mm, wanted) in [
+            (6.34, [1.0, 0.0, 0.0]),
+            (6.35, [0.0, 1.0, 0.0]),
+            (25.4, [0.0, 1.0, 0.0]),
+            (25.41, [0.0, 0.0, 1.0]),
+        ] {
+            let wobble = jumping(width_mm);
+            assert_eq!(wobble.n_windows, 2);
+            assert!((wobble.median_mm - width_mm).abs() < 1e-12);
+            let shares = [wobble.share_under, wobble.share_inside, wobble.share_over];
+            assert_eq!(shares.map(f64::to_bits), wanted.map(f64::to_bits), "{width_mm}");
+        }
+    }
+
+    #[test]
+    fn less_than_a_window_says_how_much_is_needed() {
+        let reason = WobbleFinder::default().run(&[Point::default(); 499], 100.0).unwrap_err();
+        assert_eq!(reason.to_string(), "4.99 s is too short, more than 5.00 s are needed");
+    }
+}
