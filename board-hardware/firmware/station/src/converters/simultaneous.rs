@@ -22,7 +22,6 @@ const READ_REGISTER: u16 = 0xA000;
 const WRITE_REGISTER: u16 = 0x6000;
 
 /// Registers.
-const STATUS: u16 = 0x01;
 const MODE: u16 = 0x02;
 const CLOCK: u16 = 0x03;
 const GAIN: u16 = 0x04;
@@ -97,7 +96,7 @@ impl<S: SpiDevice> Bridge for Simultaneous<S> {
         }
         // Two conversions may wait inside; without this the first one read would be old.
         self.exchange(NULL, 0)?;
-        self.exchange(READ_REGISTER | STATUS << 7, 0)?;
+        self.exchange(NULL, 0)?;
         Ok(())
     }
 
