@@ -3,6 +3,7 @@
 mod damage;
 mod forged;
 mod imports;
+mod made_elsewhere;
 mod round_trip;
 mod scene;
 mod strangers;
