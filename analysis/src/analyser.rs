@@ -1,7 +1,5 @@
 //! All measures of a trial in one go.
 
-use rustfft::FftPlanner;
-
 use crate::body_centre::{BodyCentreFilter, body_sway, pendulum_rate_per_s2};
 use crate::displacement::DisplacementMeter;
 use crate::ellipse::sway_ellipse;
@@ -22,7 +20,6 @@ use crate::wobble::WobbleFinder;
 /// One analyser belongs to one thread; a batch makes one per thread.
 #[derive(Default)]
 pub struct Analyser {
-    planner: Planner,
     processor: Processor,
     displacement: DisplacementMeter,
     welch: Welch,
@@ -46,9 +43,8 @@ impl Analyser {
         let n_samples = points.len();
         let centre = mean(points);
         let (displacement, scatter) = self.displacement.run(points, centre, rate_hz);
-        let planner = self.planner.ready();
         let body = pendulum_rate_per_s2(assumed_height_m(settings))
-            .map(|pendulum| self.body.run(planner, points, rate_hz, pendulum));
+            .map(|pendulum| self.body.run(points, rate_hz, pendulum));
         Measures {
             settings: *settings,
             plane: trace.plane(),
@@ -64,8 +60,7 @@ impl Analyser {
                 Ok(body_sway(points, body, centre))
             }),
             wobble: body.and_then(|body| self.wobble.run(body, rate_hz)),
-            frequency: spectrum_of(&mut self.welch, planner, points, rate_hz)
-                .and_then(frequency_content),
+            frequency: spectrum_of(&mut self.welch, points, rate_hz).and_then(frequency_content),
         }
     }
 
@@ -79,7 +74,7 @@ impl Analyser {
         settings: &Settings,
     ) -> Result<Spectrum, NotAvailable> {
         let (points, rate) = self.processor.run(trace, settings.processing)?;
-        spectrum_of(&mut self.welch, self.planner.ready(), points, rate.hz()).cloned()
+        spectrum_of(&mut self.welch, points, rate.hz()).cloned()
     }
 
     /// The path that the measures are made from: filtered, brought to 100 Hz and trimmed, or as
@@ -103,7 +98,7 @@ impl Analyser {
     ) -> Result<Trace, NotAvailable> {
         let pendulum = pendulum_rate_per_s2(assumed_height_m(settings))?;
         let (points, rate) = self.processor.run(trace, settings.processing)?;
-        let body = self.body.run(self.planner.ready(), points, rate.hz(), pendulum);
+        let body = self.body.run(points, rate.hz(), pendulum);
         Ok(trace_of(body, rate, trace))
     }
 
@@ -119,7 +114,7 @@ impl Analyser {
     ) -> Result<Vec<f64>, NotAvailable> {
         let pendulum = pendulum_rate_per_s2(assumed_height_m(settings))?;
         let (points, rate) = self.processor.run(trace, settings.processing)?;
-        let body = self.body.run(self.planner.ready(), points, rate.hz(), pendulum);
+        let body = self.body.run(points, rate.hz(), pendulum);
         Ok(self.wobble.windows_mm(body, rate.hz()).to_vec())
     }
 }
@@ -153,25 +148,6 @@ pub fn spectrum(trace: &Trace, settings: &Settings) -> Result<Spectrum, NotAvail
     Analyser::new().spectrum(trace, settings)
 }
 
-/// Plans of past transforms, dropped when a batch of ever new lengths has piled them up.
-#[derive(Default)]
-struct Planner {
-    planner: Option<FftPlanner<f64>>,
-    n_uses: usize,
-}
-
-impl Planner {
-    fn ready(&mut self) -> &mut FftPlanner<f64> {
-        const MOST_USES: usize = 4096;
-        self.n_uses += 1;
-        if MOST_USES < self.n_uses {
-            self.planner = None;
-            self.n_uses = 0;
-        }
-        self.planner.get_or_insert_with(FftPlanner::new)
-    }
-}
-
 fn assumed_height_m(settings: &Settings) -> f64 {
     settings.body_height_m.unwrap_or(Settings::ASSUMED_BODY_HEIGHT_M)
 }
@@ -182,7 +158,6 @@ fn at_least_one(n_samples: usize) -> Result<(), NotAvailable> {
 
 fn spectrum_of<'a>(
     welch: &'a mut Welch,
-    planner: &mut FftPlanner<f64>,
     points: &[Point],
     rate_hz: f64,
 ) -> Result<&'a Spectrum, NotAvailable> {
@@ -191,7 +166,7 @@ fn spectrum_of<'a>(
     if points.len() < NEEDED {
         return Err(NotAvailable::TooFewSamples { n_samples: points.len(), needed: NEEDED });
     }
-    Ok(welch.run(planner, points, rate_hz))
+    Ok(welch.run(points, rate_hz))
 }
 
 fn trace_of(points: &[Point], rate: SampleRate, like: &Trace) -> Trace {

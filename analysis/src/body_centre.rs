@@ -3,10 +3,11 @@
 use std::f64::consts::{PI, TAU};
 use std::sync::Arc;
 
-use rustfft::{Fft, FftPlanner};
+use rustfft::{Fft, FftDirection};
 
 use crate::cop::Cop;
 use crate::not_available::NotAvailable;
+use crate::plans::{ByLength, plan};
 use crate::point::{Point, cop_from_point, mean};
 
 /// Acceleration of free fall, in metres per second squared: the value of the measures' definition.
@@ -73,7 +74,7 @@ pub(crate) fn pendulum_rate_per_s2(body_height_m: f64) -> Result<f64, NotAvailab
 /// Turns a centre-of-pressure path into the body centre's, keeping plans and room to work in.
 #[derive(Default)]
 pub(crate) struct BodyCentreFilter {
-    plan: Option<Plan>,
+    plans: ByLength<Plan>,
     transformed: Vec<Point>,
     scratch: Vec<Point>,
     body: Vec<Point>,
@@ -94,10 +95,10 @@ struct Plan {
 }
 
 impl Plan {
-    fn new(planner: &mut FftPlanner<f64>, n: usize) -> Self {
+    fn new(n: usize) -> Self {
         Self {
-            forward: planner.plan_fft_forward(n),
-            inverse: planner.plan_fft_inverse(n),
+            forward: plan(n, FftDirection::Forward),
+            inverse: plan(n, FftDirection::Inverse),
             twiddles: (0..=n / 2).map(|k| Point::cis(PI * k as f64 / n as f64)).collect(),
             rate_hz: 0.0,
             pendulum_rate_per_s2: 0.0,
@@ -143,7 +144,6 @@ impl BodyCentreFilter {
     /// `((H[k] + H[N-k]) V[k] + (H[k] - H[N-k]) exp(i pi k / N) V[N-k]) / 2`.
     pub(crate) fn run(
         &mut self,
-        planner: &mut FftPlanner<f64>,
         cop: &[Point],
         rate_hz: f64,
         pendulum_rate_per_s2: f64,
@@ -153,10 +153,7 @@ impl BodyCentreFilter {
         if n == 0 {
             return &self.body;
         }
-        let plan = match self.plan.take() {
-            Some(plan) if plan.n() == n => self.plan.insert(plan),
-            _ => self.plan.insert(Plan::new(planner, n)),
-        };
+        let plan = self.plans.of(n, Plan::new);
         plan.prepare(rate_hz, pendulum_rate_per_s2);
         let scratch_length =
             plan.forward.get_inplace_scratch_len().max(plan.inverse.get_inplace_scratch_len());
@@ -237,12 +234,11 @@ mod tests {
     #[test]
     fn one_transform_of_half_the_length_gives_the_definition() {
         let mut filter = BodyCentreFilter::default();
-        let mut planner = FftPlanner::new();
         for n in 0..80 {
             let cop = scattered(n as u64, n);
             // Two pendulums in turn, so that a table kept too long would show.
             for pendulum in [8.7, 14.0] {
-                let got = filter.run(&mut planner, &cop, 100.0, pendulum);
+                let got = filter.run(&cop, 100.0, pendulum);
                 let wanted = by_definition(&cop, 100.0, pendulum);
                 assert_eq!(got.len(), n);
                 for (got, wanted) in got.iter().zip(&wanted) {
@@ -261,7 +257,7 @@ mod tests {
         let pendulum = pendulum_rate_per_s2(1.7).unwrap();
         let gain = 1.0 / (1.0 + TAU * TAU / pendulum);
         let mut filter = BodyCentreFilter::default();
-        let body = filter.run(&mut FftPlanner::new(), &cop, 100.0, pendulum);
+        let body = filter.run(&cop, 100.0, pendulum);
         let sway = body_sway(&cop, body, mean(&cop));
         let root = 2.0_f64.sqrt();
         assert!((sway.rms_ml_mm - 10.0 * gain / root).abs() < 1e-10);

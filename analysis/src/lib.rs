@@ -22,6 +22,7 @@ mod measure_table;
 mod measures;
 mod not_available;
 mod percentile;
+mod plans;
 mod point;
 mod processing;
 pub mod readiness;

@@ -3,8 +3,9 @@
 use std::f64::consts::TAU;
 use std::sync::Arc;
 
-use rustfft::{Fft, FftPlanner};
+use rustfft::{Fft, FftDirection};
 
+use crate::plans::{ByLength, plan};
 use crate::point::{Point, mean};
 
 /// Power spectral density of both axes, one value per bin from 0 Hz to half the sample rate.
@@ -22,11 +23,10 @@ pub struct Spectrum {
     pub ap_mm2_per_hz: Vec<f64>,
 }
 
-/// Computes spectra, keeping the plan, the window and the room it works in.
+/// Computes spectra, keeping plans, windows and the room it works in.
 #[derive(Default)]
 pub(crate) struct Welch {
-    /// Transform and window of the present segment length.
-    plan: Option<Plan>,
+    plans: ByLength<Plan>,
     segment: Vec<Point>,
     scratch: Vec<Point>,
     spectrum: Spectrum,
@@ -39,11 +39,11 @@ struct Plan {
 }
 
 impl Plan {
-    fn new(planner: &mut FftPlanner<f64>, length: usize) -> Self {
+    fn new(length: usize) -> Self {
         let window: Vec<f64> =
             (0..length).map(|i| 0.5 - 0.5 * (TAU * i as f64 / length as f64).cos()).collect();
         let window_power = window.iter().map(|w| w * w).sum();
-        Self { fft: planner.plan_fft_forward(length), window, window_power }
+        Self { fft: plan(length, FftDirection::Forward), window, window_power }
     }
 }
 
@@ -52,18 +52,10 @@ impl Welch {
     ///
     /// Both axes share one transform: with z = ml + i ap and its transform Z, the medio-lateral part
     /// is `(Z[k] + conj Z[L-k]) / 2` and the antero-posterior part `(Z[k] - conj Z[L-k]) / 2i`.
-    pub(crate) fn run(
-        &mut self,
-        planner: &mut FftPlanner<f64>,
-        points: &[Point],
-        rate_hz: f64,
-    ) -> &Spectrum {
+    pub(crate) fn run(&mut self, points: &[Point], rate_hz: f64) -> &Spectrum {
         let length = 2 * (points.len() / 4);
         assert!(2 <= length, "a spectrum of {} samples", points.len());
-        let plan = match self.plan.take() {
-            Some(plan) if plan.window.len() == length => self.plan.insert(plan),
-            _ => self.plan.insert(Plan::new(planner, length)),
-        };
+        let plan = self.plans.of(length, Plan::new);
         let n_bins = length / 2 + 1;
         let spectrum = &mut self.spectrum;
         spectrum.frequency_hz.clear();
@@ -143,10 +135,9 @@ mod tests {
     #[test]
     fn both_axes_of_one_transform_agree_with_the_definition() {
         let mut welch = Welch::default();
-        let mut planner = FftPlanner::new();
         for n in 4..200 {
             let points = scattered(n as u64, n);
-            let spectrum = welch.run(&mut planner, &points, 100.0);
+            let spectrum = welch.run(&points, 100.0);
             for (got, axis) in [
                 (&spectrum.ml_mm2_per_hz, points.iter().map(|p| p.re).collect::<Vec<_>>()),
                 (&spectrum.ap_mm2_per_hz, points.iter().map(|p| p.im).collect()),
@@ -165,7 +156,7 @@ mod tests {
     fn bins_reach_from_nothing_to_half_the_rate() {
         let points = scattered(1, 1000);
         let mut welch = Welch::default();
-        let spectrum = welch.run(&mut FftPlanner::new(), &points, 100.0);
+        let spectrum = welch.run(&points, 100.0);
         assert_eq!(spectrum.frequency_hz.len(), 251);
         assert!((spectrum.frequency_hz[1] - 0.2).abs() < 1e-12);
         assert!((spectrum.frequency_hz[250] - 50.0).abs() < 1e-12);
