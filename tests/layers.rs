@@ -12,8 +12,19 @@ const FORBIDDEN: &[(&str, &[&str])] = &[
     (
         "analysis",
         &[
-            "acquisition", "board-wire", "viewer", "serialport", "tokio", "rayon", "hdf5", "rusqlite",
-            "egui", "eframe", "serde", "jiff", "crossbeam-channel",
+            "acquisition",
+            "board-wire",
+            "viewer",
+            "serialport",
+            "tokio",
+            "rayon",
+            "hdf5",
+            "rusqlite",
+            "egui",
+            "eframe",
+            "serde",
+            "jiff",
+            "crossbeam-channel",
         ],
     ),
     ("acquisition", &["viewer", "egui", "eframe", "egui_plot", "board-simulator"]),
@@ -32,9 +43,9 @@ fn no_crate_uses_one_it_must_not_know() {
         let own = manifest.split("[dependencies]").nth(1).unwrap_or_default();
         let own = own.split("\n[").next().unwrap_or_default();
         for name in *forbidden {
-            let used = own.lines().any(|line| {
-                line.split(['.', ' ', '=']).next().is_some_and(|first| first == *name)
-            });
+            let used = own
+                .lines()
+                .any(|line| line.split(['.', ' ', '=']).next().is_some_and(|first| first == *name));
             assert!(!used, "{folder} must not depend on {name}");
         }
     }
@@ -43,7 +54,9 @@ fn no_crate_uses_one_it_must_not_know() {
 fn source_files() -> Vec<PathBuf> {
     let mut files = Vec::new();
     let mut folders: Vec<PathBuf> =
-        ["analysis", "acquisition", "viewer", "board-hardware", "tests"].map(|f| root().join(f)).into();
+        ["analysis", "acquisition", "viewer", "board-hardware", "tests"]
+            .map(|f| root().join(f))
+            .into();
     while let Some(folder) = folders.pop() {
         for entry in fs::read_dir(&folder).unwrap() {
             let path = entry.unwrap().path();
@@ -72,7 +85,8 @@ fn no_file_is_a_dumping_ground() {
 fn no_file_is_longer_than_600_lines_without_its_tests() {
     for path in source_files() {
         let text = fs::read_to_string(&path).unwrap();
-        let n_lines = text.split("#[cfg(test)]\nmod tests").next().unwrap_or_default().lines().count();
+        let n_lines =
+            text.split("#[cfg(test)]\nmod tests").next().unwrap_or_default().lines().count();
         assert!(n_lines <= 600, "{} has {n_lines} lines before its tests", path.display());
     }
 }
@@ -86,7 +100,9 @@ fn the_viewer_computes_nothing_and_stores_nothing() {
         }
         let text = fs::read_to_string(&path).unwrap();
         let code = text.split("#[cfg(test)]\nmod tests").next().unwrap_or_default();
-        for trace in [".sqrt()", ".ln()", ".exp()", ".powf(", ".hypot(", "SELECT ", "hdf5::", "rusqlite"] {
+        for trace in
+            [".sqrt()", ".ln()", ".exp()", ".powf(", ".hypot(", "SELECT ", "hdf5::", "rusqlite"]
+        {
             assert!(!code.contains(trace), "{} holds {trace:?}", path.display());
         }
     }
@@ -95,12 +111,30 @@ fn the_viewer_computes_nothing_and_stores_nothing() {
 #[test]
 fn the_top_level_holds_only_what_the_architecture_names() {
     const ALLOWED: &[&str] = &[
-        "Cargo.toml", "Cargo.lock", "README.md", "DEVELOPERS.md", "LICENSE-MIT", "LICENSE-APACHE",
-        "acquisition", "analysis", "viewer", "board-hardware", "tests", "sample-trials", "demo", "check",
-        "clippy.toml", "rustfmt.toml", "target", "demo-output",
+        "Cargo.toml",
+        "Cargo.lock",
+        "README.md",
+        "DEVELOPERS.md",
+        "LICENSE-MIT",
+        "LICENSE-APACHE",
+        "acquisition",
+        "analysis",
+        "viewer",
+        "board-hardware",
+        "tests",
+        "sample-trials",
+        "demo",
+        "check",
+        "clippy.toml",
+        "rustfmt.toml",
+        "target",
+        "demo-output",
     ];
     for entry in fs::read_dir(root()).unwrap() {
         let name = entry.unwrap().file_name().to_string_lossy().into_owned();
-        assert!(name.starts_with('.') || ALLOWED.contains(&name.as_str()), "{name} at the top level");
+        assert!(
+            name.starts_with('.') || ALLOWED.contains(&name.as_str()),
+            "{name} at the top level"
+        );
     }
 }

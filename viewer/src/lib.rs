@@ -3,6 +3,9 @@
 //! This crate words, draws and wires; the numbers come from `analysis`, the files and the board
 //! from `acquisition`. It holds no formula, no SQL and no file layout.
 
+pub mod command_line;
+pub mod picture;
+pub mod report;
 pub mod sound;
 pub mod strings;
 pub mod window;

@@ -1,2 +1,7 @@
-//! Entry point, to be written.
-fn main() {}
+//! The `footing` program.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    viewer::command_line::run()
+}

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use acquisition::import::ColumnSpec;
+use acquisition::import::{Column, parse_column};
 use analysis::{Condition, Facing, PersonCode, Processing, TrialKind};
 use clap::{Args, Parser, Subcommand};
 
@@ -30,6 +30,7 @@ pub(crate) enum Command {
     Import(ImportArguments),
     Analyse(AnalyseArguments),
     Compare(CompareArguments),
+    Export(ExportArguments),
     Open(OpenArguments),
 }
 
@@ -120,20 +121,20 @@ pub(crate) struct ImportArguments {
     pub(crate) map: Option<PathBuf>,
 
     /// Column of the time and its unit, as NAME:UNIT.
-    #[arg(long, value_name = "COLUMN", allow_hyphen_values = true, conflicts_with = "rate")]
-    pub(crate) time: Option<ColumnSpec>,
+    #[arg(long, value_name = "COLUMN", value_parser = parse_column, allow_hyphen_values = true, conflicts_with = "rate")]
+    pub(crate) time: Option<Column>,
 
     /// Samples per second, when no column holds the time.
     #[arg(long, value_name = "HERTZ")]
     pub(crate) rate: Option<f64>,
 
     /// Column of the medio-lateral centre of pressure (positive to the right), as NAME:UNIT.
-    #[arg(long, value_name = "COLUMN", allow_hyphen_values = true, requires = "ap")]
-    pub(crate) ml: Option<ColumnSpec>,
+    #[arg(long, value_name = "COLUMN", value_parser = parse_column, allow_hyphen_values = true, requires = "ap")]
+    pub(crate) ml: Option<Column>,
 
     /// Column of the antero-posterior centre of pressure (positive forward), as NAME:UNIT.
-    #[arg(long, value_name = "COLUMN", allow_hyphen_values = true, requires = "ml")]
-    pub(crate) ap: Option<ColumnSpec>,
+    #[arg(long, value_name = "COLUMN", value_parser = parse_column, allow_hyphen_values = true, requires = "ml")]
+    pub(crate) ap: Option<Column>,
 
     /// Name of the plate; trials of different plates are not compared.
     #[arg(long, default_value = "another plate", value_name = "NAME")]
@@ -162,7 +163,9 @@ pub(crate) struct ResultArguments {
 
 /// Compute every measure of trials.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  footing analyse --csv ~/.local/share/footing/trials > stands.csv")]
+#[command(
+    after_help = "Example:\n  footing analyse --csv ~/.local/share/footing/trials > stands.csv"
+)]
 pub(crate) struct AnalyseArguments {
     /// Trial files, or folders that hold some; without any, all trials of the data folder.
     #[arg(value_name = "FILE|FOLDER")]
@@ -206,6 +209,15 @@ pub(crate) struct CompareArguments {
 
     #[command(flatten)]
     pub(crate) result: ResultArguments,
+}
+
+/// Write the samples of one trial as CSV.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  footing export stand.h5 > stand.csv")]
+pub(crate) struct ExportArguments {
+    /// The trial file.
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
 }
 
 /// Open the window.

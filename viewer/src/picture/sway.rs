@@ -107,9 +107,13 @@ fn grid(frame: &Frame) -> Group {
         };
         group = group.add(line(x, top, x, bottom)).add(line(left, y, right, y));
         let number = format!("{tick:.0}").replace('-', "\u{2212}");
-        numbers = numbers
-            .add(text(number.clone(), x, bottom + 20.0, 14.0, "middle"))
-            .add(text(number, left - 8.0, y + 5.0, 14.0, "end"));
+        numbers = numbers.add(text(number.clone(), x, bottom + 20.0, 14.0, "middle")).add(text(
+            number,
+            left - 8.0,
+            y + 5.0,
+            14.0,
+            "end",
+        ));
     }
     Group::new().add(group).add(numbers)
 }
@@ -168,7 +172,13 @@ pub fn sway_svg(title: &str, sets: &[SwaySet; 2]) -> String {
     }
     let below = MARGIN_TOP + SIDE;
     document
-        .add(text("left \u{2190}  medio-lateral, mm  \u{2192} right", middle, below + 44.0, 15.0, "middle"))
+        .add(text(
+            "left \u{2190}  medio-lateral, mm  \u{2192} right",
+            middle,
+            below + 44.0,
+            15.0,
+            "middle",
+        ))
         .add(
             text("antero-posterior, mm  \u{2192} forward", 22.0, upright, 15.0, "middle")
                 .set("transform", format!("rotate(-90 22 {upright})")),
@@ -196,10 +206,12 @@ mod tests {
 
     #[test]
     fn right_is_right_and_forward_is_up_to_the_same_scale() {
-        let sets = [SwaySet { paths: vec![square(10.0)], ..SwaySet::default() }, SwaySet::default()];
+        let sets =
+            [SwaySet { paths: vec![square(10.0)], ..SwaySet::default() }, SwaySet::default()];
         let frame = Frame::around(&sets);
         assert!(frame.right(5.0) > frame.right(0.0) && frame.down(5.0) < frame.down(0.0));
-        let (across, upward) = (frame.right(7.0) - frame.right(0.0), frame.down(0.0) - frame.down(7.0));
+        let (across, upward) =
+            (frame.right(7.0) - frame.right(0.0), frame.down(0.0) - frame.down(7.0));
         assert!((across - upward).abs() < 1e-9);
     }
 

@@ -7,9 +7,13 @@ mod english;
 mod language;
 mod message;
 mod number;
+mod report;
+mod sound;
 
 pub use english::ENGLISH;
 pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, HomeWords, Language};
 pub use message::Message;
 pub(crate) use message::with_causes;
 pub use number::{decimals, significant};
+pub use report::ReportWords;
+pub use sound::SoundWords;

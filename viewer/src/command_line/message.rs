@@ -1,0 +1,195 @@
+//! What is said for each problem: what, why, and what to do.
+
+use acquisition::ConnectError;
+use acquisition::RecordError;
+use acquisition::Refusal;
+use acquisition::import::ImportError;
+use acquisition::trial_file::OpenTrialError;
+
+use super::problem::Problem;
+use crate::strings::{Message, with_causes};
+
+const ABOUT_COLUMNS: &str = "Name a column that is there, as NAME:UNIT or #NUMBER:UNIT; \
+    `footing help import` shows an example.";
+
+/// The words for a problem; `None` if it was said already.
+pub(crate) fn message(problem: &Problem) -> Option<Message> {
+    let (what, why, what_to_do) = match problem {
+        Problem::NoDataFolder => (
+            "There is no place to keep trials.".to_owned(),
+            "this system names no folder for a user's data".to_owned(),
+            "Name one with --data FOLDER.",
+        ),
+        Problem::Library(source) => (
+            "The folder for trials cannot be used.".to_owned(),
+            with_causes(source),
+            "Name a folder you may write to with --data FOLDER.",
+        ),
+        Problem::List { path, source } => (
+            format!("The folder {} could not be read.", path.display()),
+            source.to_string(),
+            "Check that it is there and that you may read it.",
+        ),
+        Problem::NoTrials { place } => (
+            "There is nothing to work on.".to_owned(),
+            format!("no trials were found in {place}"),
+            "Record or import a trial first, or name another file or folder.",
+        ),
+        Problem::OpenTrial { path, source } => (
+            format!("The trial file {} was not opened.", path.display()),
+            with_causes(source.as_ref()),
+            open_advice(source),
+        ),
+        Problem::SomeNotOpened { n_files } => (
+            "Not every trial is in the result.".to_owned(),
+            format!("{n_files} of the files named above could not be opened"),
+            "Restore them from a backup, or leave them out by naming the files you want.",
+        ),
+        Problem::Said => return None,
+        Problem::Recover(source) => (
+            "An interrupted stand could not be read.".to_owned(),
+            with_causes(source),
+            "The file is left as it is. Keep it, and ask whoever looks after this program.",
+        ),
+        Problem::SealJournal(source) => (
+            "A stand was recorded but not yet put into its trial file.".to_owned(),
+            with_causes(source),
+            "Nothing is lost. Make room on the disk or free the folder; the next start tries again.",
+        ),
+        Problem::Connect(source) => (
+            "There is no connection to a board.".to_owned(),
+            with_causes(source),
+            connect_advice(source),
+        ),
+        Problem::Record(source) => {
+            ("The stand was not recorded.".to_owned(), with_causes(source), record_advice(source))
+        }
+        Problem::ReadMap { path, source } => (
+            format!("The column map {} could not be read.", path.display()),
+            source.to_string(),
+            "Check the name of the file, and that it is text.",
+        ),
+        Problem::Map(source) => {
+            ("The column map cannot be used.".to_owned(), with_causes(source), ABOUT_COLUMNS)
+        }
+        Problem::MapMissing => (
+            "It is not known where the numbers stand.".to_owned(),
+            "neither a column map nor columns were named".to_owned(),
+            "Give --ml and --ap with --time or --rate, or --map FILE.",
+        ),
+        Problem::Import { path, source } => (
+            format!("{} was not imported.", path.display()),
+            with_causes(source.as_ref()),
+            import_advice(source),
+        ),
+        Problem::Seal(source) => (
+            "The trial file could not be written.".to_owned(),
+            with_causes(source),
+            "Make room on the disk or name another folder with --data, then do it again.",
+        ),
+        Problem::OutOfRange { what, given, low, high } => (
+            format!("The {what} cannot be used."),
+            format!("{given} is not between {low} and {high}"),
+            "Correct it and run the command again.",
+        ),
+        Problem::NotComparable(source) => (
+            "The two sets were not compared.".to_owned(),
+            with_causes(source),
+            "Choose sets that differ only in what you want to compare.",
+        ),
+        Problem::Print(source) => (
+            "The result could not be written.".to_owned(),
+            source.to_string(),
+            "Make room where the result goes, then run the command again.",
+        ),
+        Problem::Picture(source) => (
+            "The picture was not written.".to_owned(),
+            with_causes(source),
+            "Name a file that ends in .png or .svg, in a folder you may write to.",
+        ),
+        Problem::Window(source) => (
+            "The window could not be opened.".to_owned(),
+            with_causes(source),
+            "Run it on a desktop; without one, `footing analyse` and `footing compare` print results.",
+        ),
+    };
+    Some(Message { what, why, what_to_do: what_to_do.to_owned() })
+}
+
+fn open_advice(error: &OpenTrialError) -> &'static str {
+    match error {
+        OpenTrialError::Missing => "Check the name of the file.",
+        OpenTrialError::NotAFile => "Name a trial file; a folder stands for the trial files in it.",
+        OpenTrialError::Unreadable(_) => "Check that you may read it.",
+        OpenTrialError::TooLarge { .. } => "Name a trial file; none is that large.",
+        OpenTrialError::Digest(_) | OpenTrialError::Content(_) => {
+            "The file was left as it is. Take it from a backup, or import the recording again."
+        }
+    }
+}
+
+fn connect_advice(error: &ConnectError) -> &'static str {
+    match error {
+        ConnectError::Open { .. } => {
+            "Plug the board in, check the port's name, and close any other program that uses it."
+        }
+        ConnectError::Silent { .. } | ConnectError::Lost { .. } => {
+            "Unplug the board, plug it in again, and check that this is its port."
+        }
+        ConnectError::NotABoard { .. } => {
+            "Name the board's port; something else answers on this one."
+        }
+        ConnectError::OtherVersion { .. } => {
+            "Bring the board's firmware and this program to versions that belong together."
+        }
+    }
+}
+
+fn record_advice(error: &RecordError) -> &'static str {
+    match error {
+        RecordError::Refused(Refusal::Loaded { .. }) => "Clear the board, then start again.",
+        RecordError::Refused(Refusal::Unrest { .. }) => {
+            "Let the board stand still and warm up for a quarter of an hour, then start again."
+        }
+        RecordError::Refused(Refusal::TooFewFrames) => "Plug the board in again, then start again.",
+        RecordError::Refused(Refusal::Overload { .. }) => {
+            "Do not stand on this board: it is not built for this load."
+        }
+        RecordError::StoppedBefore => "Start again when you are ready.",
+        RecordError::LostBefore(_) | RecordError::Start(_) => {
+            "Check the cable, plug the board in again, then start again."
+        }
+        RecordError::Journal(_) => {
+            "What was written is kept. Make room on the disk; the next start brings it in."
+        }
+    }
+}
+
+fn import_advice(error: &ImportError) -> &'static str {
+    match error {
+        ImportError::Missing | ImportError::NotAFile | ImportError::Unreadable(_) => {
+            "Check the name of the file, and that you may read it."
+        }
+        ImportError::TooLarge { .. }
+        | ImportError::TooManySamples { .. }
+        | ImportError::LineTooLong { .. } => {
+            "Split the recording into stands, one file each, and import those."
+        }
+        ImportError::NotText { .. } => "Export the recording as text, then import that.",
+        ImportError::Empty | ImportError::NoHeader { .. } | ImportError::TooFewSamples { .. } => {
+            "Check that the recording was exported completely."
+        }
+        ImportError::UnknownColumn { .. }
+        | ImportError::AmbiguousColumn { .. }
+        | ImportError::UnitDiffers { .. }
+        | ImportError::Map(_) => ABOUT_COLUMNS,
+        ImportError::MissingCell { .. }
+        | ImportError::NotANumber { .. }
+        | ImportError::NotFinite { .. }
+        | ImportError::TimeBackwards { .. }
+        | ImportError::TimeRepeated { .. }
+        | ImportError::TimeOutOfRange { .. } => {
+            "Look at that line of the file and correct or remove it; nothing is repaired silently."
+        }
+    }
+}

@@ -1,0 +1,56 @@
+//! The command line: `footing record`, `import`, `analyse`, `compare`, `export`, `open`.
+
+mod analyse;
+mod arguments;
+mod compare;
+mod data_folder;
+mod export;
+mod import;
+mod measure_files;
+mod message;
+mod output;
+mod problem;
+mod record;
+mod stand_facts;
+mod text_table;
+mod trial_paths;
+
+use std::process::ExitCode;
+
+use clap::Parser as _;
+
+use arguments::{Arguments, Command};
+use data_folder::DataFolder;
+use output::Talk;
+use problem::Problem;
+
+/// Runs the program with the arguments it was started with.
+///
+/// Exit code 0: done; 1: not done, with the reason on standard error; 2: the arguments were wrong.
+pub fn run() -> ExitCode {
+    let arguments = Arguments::parse();
+    match dispatch(arguments) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(problem) => {
+            output::say(&problem);
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn dispatch(arguments: Arguments) -> Result<(), Problem> {
+    let talk = if arguments.quiet { Talk::ResultsOnly } else { Talk::Everything };
+    let data = DataFolder::open(arguments.data.as_deref())?;
+    data.bring_in_interrupted()?;
+    match arguments.command {
+        Command::Record(arguments) => record::run(&arguments, &data, talk),
+        Command::Import(arguments) => import::run(&arguments, &data),
+        Command::Analyse(arguments) => analyse::run(&arguments, &data, talk),
+        Command::Compare(arguments) => compare::run(&arguments, &data, talk),
+        Command::Export(arguments) => export::run(&arguments),
+        Command::Open(arguments) => {
+            let library = Some(data.trials());
+            Ok(crate::window::run(crate::window::WindowStart { library, files: arguments.files })?)
+        }
+    }
+}

@@ -1,0 +1,70 @@
+//! Everything that can go wrong on the command line.
+
+use std::io;
+use std::path::{Path, PathBuf};
+
+use acquisition::import::{BadColumnMap, ImportError};
+use acquisition::journal::{RecoverError, SealJournalError};
+use acquisition::library::LibraryError;
+use acquisition::trial_file::{OpenTrialError, SealError};
+use acquisition::{ConnectError, RecordError};
+use analysis::NotComparable;
+use thiserror::Error;
+
+use crate::picture::PictureError;
+use crate::window::WindowError;
+
+/// Why a command did not do what it was asked. Its words are in [`message`](super::message).
+#[derive(Debug, Error)]
+pub(crate) enum Problem {
+    #[error("no folder for a user's data")]
+    NoDataFolder,
+    #[error("the data folder cannot be used")]
+    Library(#[from] LibraryError),
+    #[error("{path:?} cannot be listed")]
+    List { path: PathBuf, source: io::Error },
+    #[error("no trials in {place}")]
+    NoTrials { place: String },
+    #[error("{path:?} cannot be opened")]
+    OpenTrial { path: PathBuf, source: Box<OpenTrialError> },
+    #[error("{n_files} trial files cannot be opened")]
+    SomeNotOpened { n_files: usize },
+    /// The one thing that went wrong was said already.
+    #[error("said already")]
+    Said,
+    #[error("a journal cannot be read")]
+    Recover(#[from] RecoverError),
+    #[error("a journal cannot be sealed")]
+    SealJournal(#[from] SealJournalError),
+    #[error("no board")]
+    Connect(#[from] ConnectError),
+    #[error("not recorded")]
+    Record(#[from] RecordError),
+    #[error("{path:?} cannot be read as a column map")]
+    ReadMap { path: PathBuf, source: io::Error },
+    #[error("the column map cannot be used")]
+    Map(#[from] BadColumnMap),
+    #[error("no column map")]
+    MapMissing,
+    #[error("{path:?} cannot be imported")]
+    Import { path: PathBuf, source: Box<ImportError> },
+    #[error("not sealed")]
+    Seal(#[from] SealError),
+    #[error("out of range: {what}")]
+    OutOfRange { what: &'static str, given: f64, low: f64, high: f64 },
+    #[error("not comparable")]
+    NotComparable(#[from] NotComparable),
+    #[error("the result could not be written")]
+    Print(#[source] io::Error),
+    #[error("no picture")]
+    Picture(#[from] PictureError),
+    #[error("no window")]
+    Window(#[from] WindowError),
+}
+
+impl Problem {
+    pub(crate) fn list(path: &Path) -> impl FnOnce(io::Error) -> Self {
+        let path = path.to_owned();
+        move |source| Self::List { path, source }
+    }
+}

@@ -1,0 +1,117 @@
+//! `footing record`: one stand from a board into a sealed trial file.
+
+use acquisition::results::{MeasuredFile, measure_file};
+use acquisition::{
+    BoardAddress, BoardSession, Calibration, Progress, RecordError, RecordRequest, Stage, Wish,
+    journal, record,
+};
+use analysis::{Analyser, Processing};
+use indicatif::ProgressBar;
+use serde_json::json;
+
+use super::arguments::RecordArguments;
+use super::data_folder::{DataFolder, ending_words};
+use super::output::{self, Talk};
+use super::problem::Problem;
+use super::stand_facts::{stand_facts, within};
+use crate::strings::{ENGLISH, significant};
+
+/// Shortest and longest record, in seconds: a wobble window needs 5 s; an hour is no stand.
+const SECONDS: (f64, f64) = (5.0, 3600.0);
+const BAR_STEPS: u64 = 1000;
+const SETTLE_SECONDS: (f64, f64) = (0.0, 120.0);
+
+pub(crate) fn run(
+    arguments: &RecordArguments,
+    data: &DataFolder,
+    talk: Talk,
+) -> Result<(), Problem> {
+    within("length of the record in seconds", Some(arguments.seconds), SECONDS)?;
+    within("time to settle in seconds", Some(arguments.settle), SETTLE_SECONDS)?;
+    let address: BoardAddress = match arguments.port.parse() {
+        Ok(address) => address,
+        Err(never) => match never {},
+    };
+    let session = BoardSession::connect(&address)?;
+    let identity = session.identity();
+    let request = RecordRequest {
+        facts: stand_facts(&arguments.stand, &identity.board_id)?,
+        calibration: Calibration::nominal(&identity.board_id, identity.gain),
+        settle_s: arguments.settle,
+        record_s: arguments.seconds,
+    };
+    let condition = (ENGLISH.condition)(&arguments.stand.condition);
+    let bar = output::bar(talk, BAR_STEPS, "");
+    let mut said = None;
+    let mut watch = |progress: &Progress| {
+        show(&bar, progress, &mut said);
+        Wish::GoOn
+    };
+    let recorded = record(&session, &request, &data.journals(), &mut watch)?;
+    bar.finish_and_clear();
+    let sealed = journal::seal(&recorded.journal, &data.trials())?;
+    let Some(file) = sealed.trial_file else {
+        return Err(RecordError::StoppedBefore.into());
+    };
+    let file = measure_file(&file, &mut Analyser::new(), Processing::Standard)
+        .map_err(|source| Problem::OpenTrial { path: file.clone(), source: Box::new(source) })?;
+    let link = file.link();
+    output::result(&if arguments.json {
+        json!({
+            "file": file.path,
+            "id": file.facts.id,
+            "ended": recorded.ended.key(),
+            "frames": recorded.n_frames,
+            "lost_frames": link.lost_frames,
+            "damaged_frames": link.damaged_frames,
+            "repeated_frames": link.repeated_frames,
+        })
+        .to_string()
+    } else {
+        format!(
+            "{}: {condition}, {}, {} frames, {} lost; {}",
+            file.facts.person,
+            ending_words(recorded.ended),
+            recorded.n_frames,
+            link.lost_frames,
+            wobble_words(&file),
+        )
+    });
+    Ok(())
+}
+
+fn wobble_words(file: &MeasuredFile) -> String {
+    match file.found.as_ref().map(|found| found.measured.measures.wobble) {
+        Ok(Ok(wobble)) => format!("wobble {} mm", significant(wobble.median_mm, 3)),
+        Ok(Err(reason)) => format!("wobble not available: {reason}"),
+        Err(reason) => format!("not measured: {reason}"),
+    }
+}
+
+/// Moves the bar and says what the person on the board should do, once each time it changes.
+fn show(bar: &ProgressBar, progress: &Progress, said: &mut Option<&'static str>) {
+    let words = stage_words(&progress.stage);
+    if *said != Some(words) {
+        *said = Some(words);
+        bar.set_message(words);
+    }
+    let share = progress.asked_s.map_or(0.0, |asked_s| progress.elapsed_s / asked_s.max(1e-3));
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "between 0 and the bar's length"
+    )]
+    bar.set_position((share.clamp(0.0, 1.0) * BAR_STEPS as f64) as u64);
+}
+
+fn stage_words(stage: &Stage) -> &'static str {
+    match stage {
+        Stage::Zeroing { .. } => "Keep the board empty",
+        Stage::AwaitingLoad => "Step on",
+        Stage::AwaitingStillness => "Stand still",
+        Stage::ConfirmingPerson { .. } => "Is this the same person? The load says no",
+        Stage::Settling => "Stand still, the record begins soon",
+        Stage::Recording => "Recording",
+        Stage::Ended(_) => "Done",
+    }
+}
