@@ -58,10 +58,15 @@ impl BodySway {
     }
 }
 
+/// Length of the pendulum that sways like a person of this height, in metres.
+pub(crate) fn pendulum_length_m(body_height_m: f64) -> f64 {
+    PENDULUM_SHARE_OF_HEIGHT * body_height_m
+}
+
 /// The square of the pendulum's frequency, w0^2 = g / length, in 1/s^2.
 pub(crate) fn pendulum_rate_per_s2(body_height_m: f64) -> Result<f64, NotAvailable> {
     if BODY_HEIGHTS_M.contains(&body_height_m) {
-        Ok(GRAVITY_M_PER_S2 / (PENDULUM_SHARE_OF_HEIGHT * body_height_m))
+        Ok(GRAVITY_M_PER_S2 / pendulum_length_m(body_height_m))
     } else {
         Err(NotAvailable::BodyHeightOutOfRange {
             height_m: body_height_m,

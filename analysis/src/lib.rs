@@ -6,6 +6,7 @@
 //! for any target alone. The definitions are told in full in `analysis/docs/`.
 
 mod analyser;
+mod board_noise;
 mod body_centre;
 mod compare;
 mod condition;
@@ -22,9 +23,11 @@ mod measure_table;
 mod measures;
 mod not_available;
 mod percentile;
+mod plane;
 mod plans;
 mod point;
 mod processing;
+mod quality;
 pub mod readiness;
 mod resample;
 mod sample_rate;
@@ -35,6 +38,9 @@ mod trial;
 mod wobble;
 
 pub use analyser::{Analyser, body_centre, measure, processed, spectrum};
+pub use board_noise::{
+    CorrectedPath, LARGEST_NOISE_SHARE, NoiseError, NoiseFloor, NoiseShare, TooNoisy, noise_share,
+};
 pub use body_centre::BodySway;
 pub use compare::{
     Comparison, DetectableChange, Interval, IntervalBasis, MeasuredTrial, NotComparable,
@@ -54,6 +60,11 @@ pub use keyed::UnknownKey;
 pub use measure_table::{Group, MEASURES, MeasureDef, Unit};
 pub use measures::Measures;
 pub use not_available::{NotAvailable, Reading};
+pub use plane::{SolePathError, sole_from_plate};
+pub use quality::{
+    FootShift, LoadChange, LoadedCop, Quality, QualityFlag, RecordFacts, foot_shifts, load_changes,
+    standing_still_s, step_off_s, step_on_s,
+};
 pub use sample_rate::{BadSampleRate, SampleRate};
 pub use settings::{Processing, Settings};
 pub use spectrum::Spectrum;

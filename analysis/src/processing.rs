@@ -93,7 +93,8 @@ impl Processor {
     }
 }
 
-fn check_on_board(trace: &Trace) -> Result<(), NotAvailable> {
+/// Refuses a path that leaves any board there is.
+pub(crate) fn check_on_board(trace: &Trace) -> Result<(), NotAvailable> {
     let reach_mm = |cop: &Cop| cop.ml_mm.abs().max(cop.ap_mm.abs());
     let off = |cop: &Cop| {
         (LARGEST_COORDINATE_MM < cop.ml_mm.abs()) | (LARGEST_COORDINATE_MM < cop.ap_mm.abs())

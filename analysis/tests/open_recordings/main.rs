@@ -5,3 +5,4 @@
 mod golden;
 mod open_data;
 mod published;
+mod standing;
