@@ -7,6 +7,8 @@ use acquisition::trial_file::OpenTrialError;
 use analysis::{Condition, NotComparable, TrialKind, Unit};
 
 use crate::strings::message::Message;
+use crate::strings::report::ReportWords;
+use crate::strings::sound::SoundWords;
 
 /// The words of one language.
 ///
@@ -21,6 +23,10 @@ pub struct Language {
     pub choose: ChooseWords,
     /// Words of the comparison.
     pub compare: CompareWords,
+    /// Words of the printed pages.
+    pub report: ReportWords,
+    /// Words about sound.
+    pub sound: SoundWords,
     /// The message for a trial file that was not opened.
     pub open_trial: fn(&Path, &OpenTrialError) -> Message,
     /// Name of the measure with this key; `None` for a key without words.

@@ -6,6 +6,8 @@ mod doubts;
 mod measure;
 mod not_comparable;
 mod open_trial;
+mod report;
+mod sound;
 mod unit;
 
 use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, HomeWords, Language};
@@ -70,6 +72,8 @@ pub static ENGLISH: Language = Language {
     },
     open_trial: open_trial::open_trial,
     compare: compare::COMPARE,
+    report: report::REPORT,
+    sound: sound::SOUND,
     measure: measure::measure,
     unit: unit::unit,
     value: unit::value,
