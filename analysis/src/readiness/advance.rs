@@ -4,7 +4,7 @@ use super::balance_offset;
 use super::course::Rating;
 use super::criterion::{Criterion, Finding, Settle, Threshold, Which, met, reaches, threshold};
 use super::evidence::{Day, DayAnswer};
-use super::next_condition::NextWobble;
+use super::next_condition::Expectation;
 use super::situation::Situation;
 use super::steady;
 use crate::condition::Band;
@@ -42,7 +42,7 @@ pub(crate) fn evidence_criteria(situation: &Situation<'_>) -> Vec<Criterion> {
 }
 
 /// The criteria of rule 4, 4a to 4e in order, then the answers that an advance needs.
-pub(crate) fn criteria(situation: &Situation<'_>, next: Option<&NextWobble>) -> Vec<Criterion> {
+pub(crate) fn criteria(situation: &Situation<'_>, next: Option<&Expectation>) -> Vec<Criterion> {
     vec![
         in_window(situation),
         share_over(situation),
@@ -189,7 +189,7 @@ fn offset_within(situation: &Situation<'_>) -> Criterion {
     }
 }
 
-fn next_in_reach(situation: &Situation<'_>, next: Option<&NextWobble>) -> Criterion {
+fn next_in_reach(situation: &Situation<'_>, next: Option<&Expectation>) -> Criterion {
     let limits = situation.limits;
     let needed = threshold!(limits, next_in_reach_probability);
     let Some(next) = next else {
@@ -202,7 +202,7 @@ fn next_in_reach(situation: &Situation<'_>, next: Option<&NextWobble>) -> Criter
         };
     };
     Criterion::new(Which::NextInReach, met(reaches(next.in_reach_probability, needed.value)))
-        .with_value(Some(next.median_mm), threshold!(limits, wobble_upper_mm))
+        .with_value(Some(next.median_mm()), threshold!(limits, wobble_upper_mm))
         .with_probability(Some(next.in_reach_probability), needed)
         .settled_by(Settle::TryNextInClinic)
 }

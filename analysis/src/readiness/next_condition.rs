@@ -36,6 +36,46 @@ pub struct NextWobble {
     pub source: RatioSource,
 }
 
+/// The belief about the next condition's level: a posterior and an independent normal shift.
+pub(crate) struct Expectation {
+    level: Posterior,
+    shift: f64,
+    shift_sd: f64,
+    source: RatioSource,
+    pub(crate) in_reach_probability: f64,
+}
+
+impl Expectation {
+    fn new(
+        level: Posterior,
+        (shift, shift_sd): (f64, f64),
+        limits: &Thresholds,
+        source: RatioSource,
+    ) -> Self {
+        let edge = limits.wobble_upper_mm.ln();
+        let in_reach_probability = level.probability_shifted_at_most(edge, shift, shift_sd);
+        Self { level, shift, shift_sd, source, in_reach_probability }
+    }
+
+    pub(crate) fn median_mm(&self) -> f64 {
+        self.quantile_mm(0.5)
+    }
+
+    pub(crate) fn wobble(&self) -> NextWobble {
+        NextWobble {
+            median_mm: self.median_mm(),
+            lower_mm: self.quantile_mm(0.025),
+            upper_mm: self.quantile_mm(0.975),
+            in_reach_probability: self.in_reach_probability,
+            source: self.source,
+        }
+    }
+
+    fn quantile_mm(&self, probability: f64) -> f64 {
+        self.level.shifted_quantile(probability, self.shift, self.shift_sd).exp()
+    }
+}
+
 /// Ratio of eyes closed to eyes open, and the spread of its logarithm between people.
 ///
 /// # Source
@@ -52,7 +92,7 @@ pub(crate) fn expect(
     until: Moment,
     current: (Condition, &Evidence, Option<&Posterior>),
     next: Condition,
-) -> Option<NextWobble> {
+) -> Option<Expectation> {
     let (condition, evidence, posterior) = current;
     let measured = evidence.measured.as_ref()?;
     let own = Evidence::gather(
@@ -70,31 +110,11 @@ pub(crate) fn expect(
     if let Some(level) = posterior_of(&own, next) {
         let n_days = own.scored().count();
         let source = RatioSource::OwnTrials { n_days, n_trials: own.n_trials() };
-        return Some(expectation(&level, 0.0, 0.0, limits, source));
+        return Some(Expectation::new(level, (0.0, 0.0), limits, source));
     }
     let (ratio, spread) = open_recordings(condition, next)?;
-    Some(expectation(posterior?, ratio.ln(), 2.0 * spread, limits, RatioSource::OpenRecordings))
-}
-
-fn expectation(
-    level: &Posterior,
-    shift: f64,
-    shift_sd: f64,
-    limits: &Thresholds,
-    source: RatioSource,
-) -> NextWobble {
-    let at = |probability| level.shifted_quantile(probability, shift, shift_sd).exp();
-    NextWobble {
-        median_mm: at(0.5),
-        lower_mm: at(0.025),
-        upper_mm: at(0.975),
-        in_reach_probability: level.probability_shifted_at_most(
-            limits.wobble_upper_mm.ln(),
-            shift,
-            shift_sd,
-        ),
-        source,
-    }
+    let shift = (ratio.ln(), 2.0 * spread);
+    Some(Expectation::new(posterior?.clone(), shift, limits, RatioSource::OpenRecordings))
 }
 
 /// The ratio of the open recordings, where only the eyes close, on two feet apart, unaided.

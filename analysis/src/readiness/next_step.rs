@@ -4,7 +4,7 @@ use super::advance;
 use super::course::{Course, Moment};
 use super::criterion::{Criterion, Finding, Rule, Settle, Which, met, threshold};
 use super::evidence::{LeftOut, Used};
-use super::next_condition::NextWobble;
+use super::next_condition::{Expectation, NextWobble};
 use super::plan::{NotInPlan, StepPlan};
 use super::situation::Situation;
 use super::steady;
@@ -112,10 +112,10 @@ impl NextStep {
 }
 
 /// What the rules say at one moment, before verdicts of several days are held together.
-struct Judgement {
-    verdict: Verdict,
-    criteria: Vec<Criterion>,
-    next: Option<NextWobble>,
+pub(crate) struct Judgement {
+    pub(crate) verdict: Verdict,
+    pub(crate) criteria: Vec<Criterion>,
+    next: Option<Expectation>,
 }
 
 /// Judges whether the person should go on to a harder condition, stay, or go back.
@@ -131,16 +131,7 @@ struct Judgement {
 pub fn next_step(course: &Course, plan: &StepPlan, now: Moment) -> Result<NextStep, NotInPlan> {
     let place = plan.place(course, now.at_us)?;
     let situation = Situation::today(course, plan, place, now);
-    let mut judgement = judge(&situation);
-    if judgement.verdict == Verdict::Advance {
-        let agreeing = agreeing(&situation);
-        judgement.verdict = match (agreeing.holds(), place.harder) {
-            (false, _) => Verdict::Stay,
-            (true, Some(_)) => Verdict::Advance,
-            (true, None) => Verdict::PlanComplete,
-        };
-        judgement.criteria.push(agreeing);
-    }
+    let judgement = decide(&situation);
     let wobble =
         situation.posterior.as_ref().zip(situation.level).map(|(belief, level)| WobbleEstimate {
             median_mm: level.median_mm,
@@ -155,12 +146,27 @@ pub fn next_step(course: &Course, plan: &StepPlan, now: Moment) -> Result<NextSt
         easier: place.easier,
         harder: place.harder,
         notes: notes(&situation, &judgement),
+        next_wobble: judgement.next.as_ref().map(Expectation::wobble),
         criteria: judgement.criteria,
         used: situation.evidence.used(),
         left_out: situation.evidence.left_out.clone(),
         wobble,
-        next_wobble: judgement.next,
     })
+}
+
+/// The verdict of today, which for an advance takes several days.
+pub(crate) fn decide(situation: &Situation<'_>) -> Judgement {
+    let mut judgement = judge(situation);
+    if judgement.verdict == Verdict::Advance {
+        let agreeing = agreeing(situation);
+        judgement.verdict = match (agreeing.holds(), situation.place.harder) {
+            (false, _) => Verdict::Stay,
+            (true, Some(_)) => Verdict::Advance,
+            (true, None) => Verdict::PlanComplete,
+        };
+        judgement.criteria.push(agreeing);
+    }
+    judgement
 }
 
 /// The rules in their order. "Advance" here is the verdict of one day; several must agree.

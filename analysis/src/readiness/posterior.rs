@@ -9,7 +9,7 @@
 
 use std::f64::consts::{PI, SQRT_2};
 
-use statrs::function::erf::erfc;
+use statrs::function::erf::{erfc, erfc_inv};
 
 use super::prior::{ModelPriors, SpreadPrior};
 
@@ -40,7 +40,7 @@ struct Component {
 }
 
 /// Nodes below this share of the whole are dropped: together under 1e-9 of the probability.
-const NEGLIGIBLE: f64 = 1e-13;
+const NEGLIGIBLE: f64 = 1e-12;
 
 /// Logarithm of the density, against its peak, at which the integration ends.
 const TAIL: f64 = 21.0;
@@ -68,16 +68,16 @@ impl Posterior {
             return None;
         }
         let trial_nodes =
-            Nodes::for_spread(priors.trial, summary.n_trials - 1.0, summary.trial_scatter(), step);
+            Nodes::for_spread(priors.trial, summary.n_trials - 1.0, summary.all_scatter, step);
         let day_nodes =
-            Nodes::for_spread(priors.day, summary.n_sessions() - 1.0, summary.day_scatter, step);
+            Nodes::for_spread(priors.day, summary.n_sessions - 1.0, summary.day_scatter, step);
         let mut components = Vec::with_capacity(trial_nodes.n * day_nodes.n);
         let mut log_weights = Vec::with_capacity(trial_nodes.n * day_nodes.n);
         for log_sigma in trial_nodes.iter() {
             let person = (2.0 * log_sigma).exp();
             let trial_variance = person + board.noise_log_sd.powi(2);
             let from_trials = log_prior(priors.trial, log_sigma)
-                - 0.5 * (summary.n_trials - summary.n_sessions()) * trial_variance.ln()
+                - 0.5 * (summary.n_trials - summary.n_sessions) * trial_variance.ln()
                 - 0.5 * summary.within / trial_variance;
             for log_tau in day_nodes.iter() {
                 let day_variance = (2.0 * log_tau).exp();
@@ -135,8 +135,12 @@ impl Posterior {
             low = low.min(part.mean + shift_mean - 9.0 * spread(part));
             high = high.max(part.mean + shift_mean + 9.0 * spread(part));
         }
-        // Newton's steps, kept inside a bracket that halves whenever one leaves it.
-        let mut level = self.mix(|part| part.mean) + shift_mean;
+        // Newton's steps from the quantile of a normal of the same mean and variance, kept inside
+        // a bracket that halves whenever one leaves it.
+        let mean = self.mix(|part| part.mean);
+        let variance = self.mix(|part| spread(part).powi(2) + (part.mean - mean).powi(2));
+        let deviate = -SQRT_2 * erfc_inv(2.0 * probability);
+        let mut level = (mean + shift_mean + deviate * variance.sqrt()).clamp(low, high);
         for _ in 0..60 {
             let mut below = 0.0;
             let mut density = 0.0;
@@ -157,7 +161,8 @@ impl Posterior {
                 if low < newton && newton < high { newton } else { f64::midpoint(low, high) };
             let moved = (next - level).abs();
             level = next;
-            if moved < 1e-13 {
+            // The error left is of the order of the square of the last step.
+            if moved < 1e-8 {
                 break;
             }
         }
@@ -253,15 +258,28 @@ impl Nodes {
 
 /// The sessions as far as the likelihood depends on them.
 struct Summary {
-    /// Mean and number of trials of each session.
-    sessions: Vec<(f64, f64)>,
+    /// Sessions with the same number of trials, together: their means all have the same spread.
+    groups: Vec<Group>,
+    n_sessions: f64,
     n_trials: f64,
+    /// Mean of all trials; the groups' sums are taken about it.
+    centre: f64,
     /// Sum of squares of trials about their session's mean.
     within: f64,
     /// Sum of squares of session means about their own mean.
     day_scatter: f64,
     /// Sum of squares of trials about the mean of all.
     all_scatter: f64,
+}
+
+/// The sessions of `n_trials` trials each.
+#[derive(Debug, Clone, Copy)]
+struct Group {
+    n_trials: f64,
+    n_sessions: f64,
+    /// Sum of the session means about the centre, and of their squares.
+    sum: f64,
+    sum_of_squares: f64,
 }
 
 /// Level of the person given both spreads, and how likely the session means are under them.
@@ -293,50 +311,57 @@ impl Summary {
         );
         let n_trials: f64 = means.iter().map(|(_, n)| n).sum();
         let of_means = means.iter().map(|(mean, _)| mean).sum::<f64>() / means.len() as f64;
-        let of_all = means.iter().map(|(mean, n)| mean * n).sum::<f64>() / n_trials;
+        let centre = means.iter().map(|(mean, n)| mean * n).sum::<f64>() / n_trials;
         let day_scatter = squares(&mut means.iter().map(|(mean, _)| mean - of_means));
         let all_scatter =
-            squares(&mut used.iter().flat_map(|logs| logs.iter()).map(|y| y - of_all));
-        Some(Self { sessions: means, n_trials, within, day_scatter, all_scatter })
-    }
-
-    fn n_sessions(&self) -> f64 {
-        self.sessions.len() as f64
-    }
-
-    fn trial_scatter(&self) -> f64 {
-        self.all_scatter
+            squares(&mut used.iter().flat_map(|logs| logs.iter()).map(|y| y - centre));
+        let n_sessions = means.len() as f64;
+        let groups = grouped(&means, centre);
+        Some(Self { groups, n_sessions, n_trials, centre, within, day_scatter, all_scatter })
     }
 
     fn level(&self, trial_variance: f64, day_variance: f64) -> Level {
         let mut precision = 0.0;
         let mut weighted = 0.0;
-        let mut product_of_variances = 1.0;
+        let mut squares = 0.0;
         let mut log_variances = 0.0;
-        for &(mean, n) in &self.sessions {
-            let variance = day_variance + trial_variance / n;
-            precision += 1.0 / variance;
-            weighted += mean / variance;
-            product_of_variances *= variance;
-            // One logarithm for many factors, taken before the product can underflow.
-            if !(1e-200..=1e200).contains(&product_of_variances) {
-                log_variances += product_of_variances.ln();
-                product_of_variances = 1.0;
-            }
+        for group in &self.groups {
+            let variance = day_variance + trial_variance / group.n_trials;
+            precision += group.n_sessions / variance;
+            weighted += group.sum / variance;
+            squares += group.sum_of_squares / variance;
+            log_variances += group.n_sessions * variance.ln();
         }
-        log_variances += product_of_variances.ln();
-        let level = weighted / precision;
-        let misfit: f64 = self
-            .sessions
-            .iter()
-            .map(|&(mean, n)| (mean - level).powi(2) / (day_variance + trial_variance / n))
-            .sum();
+        let misfit = squares - weighted * weighted / precision;
         Level {
-            mean: level,
+            mean: self.centre + weighted / precision,
             variance: 1.0 / precision,
             log_likelihood: -0.5 * (log_variances + precision.ln() + misfit),
         }
     }
+}
+
+fn grouped(means: &[(f64, f64)], centre: f64) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    for &(mean, n_trials) in means {
+        let deviation = mean - centre;
+        let square = deviation * deviation;
+        if let Some(group) =
+            groups.iter_mut().find(|group| group.n_trials.total_cmp(&n_trials).is_eq())
+        {
+            group.n_sessions += 1.0;
+            group.sum += deviation;
+            group.sum_of_squares += square;
+        } else {
+            groups.push(Group {
+                n_trials,
+                n_sessions: 1.0,
+                sum: deviation,
+                sum_of_squares: square,
+            });
+        }
+    }
+    groups
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use super::course::{Course, Moment, Sway};
 use super::evidence::{Day, Evidence, Gather, JudgedSetup};
-use super::next_condition::{self, NextWobble};
+use super::next_condition::{self, Expectation};
 use super::plan::{Place, StepPlan};
 use super::posterior::{BoardSpread, Posterior};
 use super::prior::ModelPriors;
@@ -99,7 +99,7 @@ impl<'a> Situation<'a> {
             && usize::from(self.limits.min_scored_trials) <= self.evidence.n_trials()
     }
 
-    pub(crate) fn expected_next(&self) -> Option<NextWobble> {
+    pub(crate) fn expected_next(&self) -> Option<Expectation> {
         let current = (self.place.current, &self.evidence, self.posterior.as_ref());
         next_condition::expect(self.course, self.limits, self.until, current, self.place.harder?)
     }

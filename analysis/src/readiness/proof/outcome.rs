@@ -6,7 +6,8 @@ use rand_distr::{Distribution as _, Uniform};
 
 use super::super::course::{Course, Moment};
 use super::super::criterion::Which;
-use super::super::next_step::{NextStep, Verdict, next_step};
+use super::super::next_step::{Judgement, Verdict, decide};
+use super::super::situation::Situation;
 use super::super::thresholds::Thresholds;
 use super::person::{VirtualPerson, simulated_plan};
 
@@ -58,8 +59,8 @@ pub fn run_course(person: &VirtualPerson, thresholds: Thresholds, seed: u64) -> 
         let latest = so_far.sessions.len() - 1;
         so_far.sessions[latest].answers.next_morning = None;
         if 0 < latest {
-            let step = next_step(&so_far, &plan, now).expect("the condition is in the plan");
-            looks.push(look(&step));
+            let place = plan.place(&so_far, now.at_us).expect("the condition is in the plan");
+            looks.push(look(&decide(&Situation::today(&so_far, &plan, place, now))));
         }
         so_far.sessions[latest].answers.next_morning = next_morning;
     }
@@ -72,7 +73,7 @@ pub fn run_course(person: &VirtualPerson, thresholds: Thresholds, seed: u64) -> 
     CourseOutcome { looks, drawn }
 }
 
-fn look(step: &NextStep) -> Look {
+fn look(step: &Judgement) -> Look {
     let holds =
         |which: Which| step.criteria.iter().any(|found| found.which == which && found.holds());
     let enough = holds(Which::ScoredSessions) && holds(Which::ScoredTrials);
