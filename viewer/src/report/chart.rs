@@ -5,7 +5,7 @@ use super::figure::Colour;
 use super::pages::{Pages, Style};
 use super::paper::Paper;
 use super::pdf::{About, MadeAt, ReportError, export};
-use super::sway_plot::SwayPlot;
+use super::sway_plot::{SwayFrame, SwayPlot};
 use super::table::Column;
 use crate::strings::{Language, significant};
 
@@ -104,6 +104,7 @@ const BODY: Style = Style { size: 9.5, colour: Colour::Ink, after: 2.0 };
 const SAID: Style = Style { size: 11.5, colour: Colour::Ink, after: 3.0 };
 const SMALL: Style = Style { size: 8.0, colour: Colour::Quiet, after: 2.0 };
 const BETWEEN_SECTIONS: f32 = 9.0;
+const FOOT_SIZE: f32 = 7.5;
 
 /// Sway plots stand three in a row.
 const IN_A_ROW: usize = 3;
@@ -130,7 +131,11 @@ pub fn chart(
     sway(&mut pages, report, language);
     courses(&mut pages, report, language);
     definitions(&mut pages, report, language);
-    pages.feet(&format!("{} {}", language.common.caution, words.measures_only), words.page_of);
+    pages.feet(
+        &format!("{} {}", language.common.caution, words.measures_only),
+        FOOT_SIZE,
+        words.page_of,
+    );
     let title = pages.face.printable(&title);
     let about = About {
         title: &title,
@@ -224,11 +229,13 @@ fn sway(pages: &mut Pages, report: &ChartReport, language: &Language) {
     }
     let width = (pages.width() - BETWEEN_PLOTS * (IN_A_ROW as f32 - 1.0)) / IN_A_ROW as f32;
     let reach_mm = report.sway.iter().map(SwayPlot::reach_mm).fold(0.0, f64::max);
-    pages.heading(2, language.report.sway_head, SECTION, width + 60.0);
+    let n_title_lines =
+        report.sway.iter().map(|plot| plot.n_title_lines(&pages.face, width)).max().unwrap_or(1);
+    let frame = SwayFrame { width, reach_mm, n_title_lines };
+    pages.heading(2, language.report.sway_head, SECTION, width + 90.0);
     pages.paragraph(language.report.sway_about, SMALL);
     for row in report.sway.chunks(IN_A_ROW) {
-        let figures =
-            row.iter().map(|plot| plot.figure(&pages.face, width, reach_mm, language)).collect();
+        let figures = row.iter().map(|plot| plot.figure(&pages.face, frame, language)).collect();
         pages.figures(figures, BETWEEN_PLOTS, 8.0);
     }
     pages.advance(BETWEEN_SECTIONS - 8.0);

@@ -178,7 +178,7 @@ impl CoursePlot {
             let points = vec![[x, frame.top() - 6.0], [x, frame.bottom()]];
             inks.push(Ink::Line { points, width: 0.8, colour: Colour::Warm, dashed: true });
             let width = face.width(&face.printable(&mark.what), size);
-            let left = x.min(frame.width - width);
+            let left = (x + 3.0).min(frame.width - width);
             if free_from <= left {
                 let at = [left, frame.top() - 8.0];
                 inks.push(label(face, &mark.what, at, size, Anchor::Start, Colour::Warm));

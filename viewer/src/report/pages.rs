@@ -10,10 +10,11 @@ pub(super) const MARGIN: f32 = 42.5;
 /// White below the foot of a page, in points: 10 mm.
 const BELOW_FOOT: f32 = 28.0;
 
-/// Height of the foot: four lines at most, and some white over it.
+/// Height of the foot with some white over it.
 const FOOT: f32 = 52.0;
 
-const FOOT_SIZE: f32 = 7.5;
+/// Height of the foot itself: four small lines or three larger ones.
+const FOOT_LINES: f32 = 42.0;
 
 /// Lines are so many times as far apart as their letters are high.
 const LEADING: f32 = 1.35;
@@ -223,19 +224,19 @@ impl Pages {
     }
 
     /// Writes the foot of every page. On the last it is part of what is read, once.
-    pub(super) fn feet(&mut self, sentence: &str, page_of: fn(usize, usize) -> String) {
+    pub(super) fn feet(&mut self, sentence: &str, size: f32, page_of: fn(usize, usize) -> String) {
         let [width, height] = self.paper.size();
-        let lines = self.face.lines(sentence, FOOT_SIZE, self.width() - 70.0);
-        let top = height - BELOW_FOOT - 4.0 * FOOT_SIZE * LEADING;
+        let lines = self.face.lines(sentence, size, self.width() - 90.0);
+        let top = height - BELOW_FOOT - FOOT_LINES;
         for page in 0..self.n_pages {
             let rule = Ink::line(vec![[MARGIN, top], [width - MARGIN, top]], 0.5, Colour::Hairline);
             self.leaves.push(Leaf { page, inks: vec![rule], kind: LeafKind::Decoration });
             let is_last = page + 1 == self.n_pages;
             let mut read = Vec::new();
-            for (i, text) in lines.iter().take(4).enumerate() {
-                let at = [MARGIN, top + (i as f32 + 1.0) * FOOT_SIZE * LEADING];
+            for (i, text) in lines.iter().enumerate() {
+                let at = [MARGIN, top + (i as f32 + 1.0) * size * LEADING];
                 let text = text.clone();
-                let ink = Ink::Text { at, size: FOOT_SIZE, colour: Colour::Quiet, text };
+                let ink = Ink::Text { at, size, colour: Colour::Quiet, text };
                 let kind = if is_last { LeafKind::Text } else { LeafKind::Foot };
                 self.leaves.push(Leaf { page, inks: vec![ink], kind });
                 read.push(Part::Leaf(self.leaves.len() - 1));
@@ -244,8 +245,8 @@ impl Pages {
                 self.parts.push(Part::Group(Role::Paragraph, read));
             }
             let text = page_of(page + 1, self.n_pages);
-            let at = [width - MARGIN, top + FOOT_SIZE * LEADING];
-            let number = label(&self.face, &text, at, FOOT_SIZE, Anchor::End, Colour::Quiet);
+            let at = [width - MARGIN, top + size * LEADING];
+            let number = label(&self.face, &text, at, size, Anchor::End, Colour::Quiet);
             self.leaves.push(Leaf { page, inks: vec![number], kind: LeafKind::Foot });
         }
     }

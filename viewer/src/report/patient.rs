@@ -51,6 +51,7 @@ const SUBTITLE: Style = Style { size: 13.0, colour: Colour::Quiet, after: 8.0 };
 const SECTION: Style = Style { size: 18.0, colour: Colour::Deep, after: 4.0 };
 const BODY: Style = Style { size: 14.0, colour: Colour::Ink, after: 5.0 };
 const BETWEEN_SECTIONS: f32 = 10.0;
+const FOOT_SIZE: f32 = 10.0;
 
 /// Makes the plain page; it goes on over more pages if it must.
 ///
@@ -74,7 +75,7 @@ pub fn patient(
         pages.figures(vec![figure], 0.0, BETWEEN_SECTIONS);
     }
     stop(&mut pages, page, language);
-    pages.feet(&format!("{} {}", language.common.caution, page.software), words.page_of);
+    pages.feet(&format!("{} {}", language.common.caution, page.software), FOOT_SIZE, words.page_of);
     let title = pages.face.printable(&title);
     let about = About {
         title: &title,

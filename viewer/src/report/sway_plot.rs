@@ -9,6 +9,22 @@ use crate::strings::Language;
 /// More paths than this would be a blot; the latest are drawn, and how many is said.
 const MOST_PATHS: usize = 6;
 
+const SIZE: f32 = 8.0;
+const TITLE_SIZE: f32 = 9.0;
+const TITLE_LINE: f32 = 11.0;
+const MOST_TITLE_LINES: usize = 3;
+
+/// What the plots of a page have in common, so that they can be compared and stand level.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct SwayFrame {
+    /// Width of one drawing, in points.
+    pub(super) width: f32,
+    /// How far the drawing reaches to each side, in millimetres.
+    pub(super) reach_mm: f64,
+    /// Lines kept for the title.
+    pub(super) n_title_lines: usize,
+}
+
 /// Sway paths to draw, in millimetres around the same origin.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct SwayPlot {
@@ -33,24 +49,22 @@ impl SwayPlot {
             .fold(0.0, f64::max)
     }
 
-    /// A drawing `width` points wide; every plot of a page is given the same `reach_mm`, so that
-    /// they can be compared.
-    pub(super) fn figure(
-        &self,
-        face: &Typeface,
-        width: f32,
-        reach_mm: f64,
-        language: &Language,
-    ) -> Figure {
-        const SIZE: f32 = 8.0;
+    /// How many lines the title takes over a drawing `width` points wide.
+    pub(super) fn n_title_lines(&self, face: &Typeface, width: f32) -> usize {
+        face.lines(&self.title, TITLE_SIZE, width).len().min(MOST_TITLE_LINES)
+    }
+
+    /// A drawing as large as `frame` says.
+    pub(super) fn figure(&self, face: &Typeface, frame: SwayFrame, language: &Language) -> Figure {
+        let SwayFrame { width, reach_mm, n_title_lines } = frame;
         let words = &language.report;
-        let titles = face.lines(&self.title, SIZE + 1.0, width);
+        let titles = face.lines(&self.title, TITLE_SIZE, width);
         let mut inks: Vec<Ink> = Vec::new();
-        let top = 38.0;
-        let n_lines = titles.len().min(3);
+        let top = 5.0 + n_title_lines as f32 * TITLE_LINE;
+        let n_lines = titles.len().min(n_title_lines);
         for (i, title) in titles.iter().take(n_lines).enumerate() {
-            let at = [0.0, top - 5.0 - 11.0 * (n_lines - 1 - i) as f32];
-            inks.push(label(face, title, at, SIZE + 1.0, Anchor::Start, Colour::Ink));
+            let at = [0.0, top - 5.0 - TITLE_LINE * (n_lines - 1 - i) as f32];
+            inks.push(label(face, title, at, TITLE_SIZE, Anchor::Start, Colour::Ink));
         }
         let (left, side) = (18.0, width - 20.0);
         let reach_mm = if 0.0 < reach_mm { reach_mm * 1.05 } else { 10.0 };

@@ -333,10 +333,36 @@ fn a_person_without_trials_has_a_page_that_says_so() {
     assert_in_order(&text(&pdf), &["What you did", "Nothing recorded", "Stop and ask, if"]);
 }
 
-/// Whatever stands in names and notes, and however much there is, the pages can be written and
-/// nothing of it is lost.
+/// One trial: values without intervals, one path, one day.
+fn single() -> ChartReport {
+    let mut report = full();
+    report.conditions.truncate(1);
+    report.conditions[0].basis = "1 measured trial of 35 s".into();
+    for value in &mut report.conditions[0].values {
+        value.interval = None;
+    }
+    report.conditions[0].values[6].value = None;
+    report.conditions[0].values[6].note = "not available: too short".into();
+    report.sway = vec![sway_plot("foam, hip width, eyes open", 1, 22.0)];
+    report.courses = vec![course("Wobble: foam, hip width, eyes open", "mm", 1)];
+    report
+}
+
 #[test]
-fn long_strange_and_many_are_printed() {
+fn a_single_trial_has_no_interval() {
+    let text = text(&chart(&single(), Paper::A4, &ENGLISH).unwrap());
+    assert_in_order(
+        &text,
+        &[
+            "Mean velocity 18.4 mm/s – beyond",
+            "Mean frequency – – not available: too short",
+            "1 trial",
+        ],
+    );
+}
+
+/// Long words, characters that cannot be printed, numbers that are none, and hundreds of trials.
+fn strange() -> ChartReport {
     let mut report = full();
     let long = "x".repeat(4_000);
     report.person = long.clone();
@@ -365,7 +391,14 @@ fn long_strange_and_many_are_printed() {
         date: "\n\n".into(),
         note: "line\n\n\r\nother".repeat(50),
     });
-    let pdf = chart(&report, Paper::Letter, &ENGLISH).unwrap();
+    report
+}
+
+/// Whatever stands in names and notes, and however much there is, the pages can be written and
+/// nothing of it is lost.
+#[test]
+fn long_strange_and_many_are_printed() {
+    let pdf = chart(&strange(), Paper::Letter, &ENGLISH).unwrap();
     let text = text(&pdf);
     assert_in_order(&text, &["end-of-title", "end-of-name", "condition 39", "Zoë abc ?? ? ?"]);
     assert!(text.contains("the latest 6 of 300 trials"), "{text}");
