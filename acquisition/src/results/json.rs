@@ -84,7 +84,7 @@ pub fn results_json(files: &[MeasuredFile], processing: Processing) -> String {
         format_version: FORMAT_VERSION,
         program: super::PROGRAM,
         processing: processing.key(),
-        caution: "a measurement, not a diagnosis; local rules and licensed practice come first",
+        caution: super::CAUTION,
         trials: files.iter().map(trial_shape).collect(),
     };
     serde_json::to_string_pretty(&shape).expect("text, finite numbers and lists of them")
