@@ -407,6 +407,31 @@ fn long_strange_and_many_are_printed() {
     assert!(pdf.len() < 4_000_000, "{}", pdf.len());
 }
 
+/// The bounds of every word, as poppler finds them, lie on the paper within its margins.
+#[test]
+fn no_word_leaves_the_column() {
+    let pages = [
+        chart(&full(), Paper::Letter, &ENGLISH).unwrap(),
+        chart(&strange(), Paper::Letter, &ENGLISH).unwrap(),
+        chart(&single(), Paper::Letter, &ENGLISH).unwrap(),
+        patient(&plain(), Paper::Letter, &ENGLISH).unwrap(),
+    ];
+    for pdf in &pages {
+        let bounds = poppler("pdftotext", &["-bbox"], pdf);
+        let mut n_words = 0;
+        for word in bounds.lines().filter(|line| line.trim().starts_with("<word")) {
+            let numbers: Vec<f64> =
+                word.split('"').filter_map(|piece| piece.parse().ok()).take(4).collect();
+            let &[left, top, right, bottom] = numbers.as_slice() else { panic!("{word}") };
+            // Letter is 612 x 792 points; the margin is 42.5, below the foot 28.
+            assert!(42.0 <= left && right <= 570.0, "{word}");
+            assert!(28.0 <= top && bottom <= 792.0 - 26.0, "{word}");
+            n_words += 1;
+        }
+        assert!(50 < n_words, "{n_words}");
+    }
+}
+
 /// These words are never used of a person.
 #[test]
 fn the_pages_judge_nobody() {

@@ -1,6 +1,6 @@
 //! The one typeface of the pages: what it can print, how wide a text is, where lines break.
 
-use ttf_parser::Face;
+use rustybuzz::{Face, UnicodeBuffer};
 
 /// Takes the place of a character that the typeface has no picture of.
 const UNPRINTABLE: char = '?';
@@ -12,7 +12,8 @@ pub(super) struct Typeface {
 
 impl Typeface {
     pub(super) fn new() -> Self {
-        let face = Face::parse(Self::bytes(), 0).expect("the font that comes with egui is one");
+        let face =
+            Face::from_slice(Self::bytes(), 0).expect("the font that comes with egui is one");
         Self { face }
     }
 
@@ -50,15 +51,15 @@ impl Typeface {
         Some(if has_picture { c } else { UNPRINTABLE })
     }
 
-    /// Width of printable text in points.
+    /// Width of printable text in points, with the letters set as close as the typeface says.
     pub(super) fn width(&self, text: &str, size: f32) -> f32 {
-        let units: f32 = text.chars().map(|c| self.advance(c)).sum();
-        units * size / f32::from(self.face.units_per_em())
-    }
-
-    fn advance(&self, c: char) -> f32 {
-        let glyph = self.face.glyph_index(c).unwrap_or_default();
-        f32::from(self.face.glyph_hor_advance(glyph).unwrap_or_default())
+        let mut letters = UnicodeBuffer::new();
+        letters.push_str(text);
+        letters.set_direction(rustybuzz::Direction::LeftToRight);
+        letters.guess_segment_properties();
+        let set = rustybuzz::shape(&self.face, &[], letters);
+        let units: i32 = set.glyph_positions().iter().map(|glyph| glyph.x_advance).sum();
+        units as f32 * size / self.face.units_per_em() as f32
     }
 
     /// The text made printable and broken at spaces so that no line is wider than `width`; a word
