@@ -103,13 +103,7 @@ pub(super) fn label(
 
 /// A number as an axis shows it: so many decimals as its step needs.
 pub(super) fn tick_text(tick: f64, step: f64) -> String {
-    let digits = if step < 0.1 {
-        2
-    } else if step < 1.0 {
-        1
-    } else {
-        0
-    };
+    let digits = [1.0, 0.1].into_iter().filter(|unit| step < *unit).count();
     crate::strings::decimals(tick, digits)
 }
 

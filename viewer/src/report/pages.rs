@@ -88,7 +88,7 @@ pub(super) struct Pages {
     pub(super) leaves: Vec<Leaf>,
     pub(super) parts: Vec<Part>,
     pub(super) bookmarks: Vec<Bookmark>,
-    pub(super) n_pages: usize,
+    pub(super) count: usize,
     y: f32,
 }
 
@@ -100,7 +100,7 @@ impl Pages {
             leaves: Vec::new(),
             parts: Vec::new(),
             bookmarks: Vec::new(),
-            n_pages: 1,
+            count: 1,
             y: MARGIN,
         }
     }
@@ -126,14 +126,14 @@ impl Pages {
     /// Goes to the next page if less than `height` is left on this one.
     pub(super) fn keep(&mut self, height: f32) {
         if self.bottom() < self.y + height && MARGIN < self.y {
-            self.n_pages += 1;
+            self.count += 1;
             self.y = MARGIN;
         }
     }
 
     /// Adds a leaf on the page being filled and gives its place in the reading order.
     pub(super) fn leaf(&mut self, inks: Vec<Ink>, kind: LeafKind) -> Part {
-        self.leaves.push(Leaf { page: self.n_pages - 1, inks, kind });
+        self.leaves.push(Leaf { page: self.count - 1, inks, kind });
         Part::Leaf(self.leaves.len() - 1)
     }
 
@@ -161,7 +161,7 @@ impl Pages {
     pub(super) fn heading(&mut self, level: u16, text: &str, style: Style, with: f32) {
         self.keep(style.size * LEADING + style.after + with);
         let printable = self.face.printable(text);
-        let (page, top) = (self.n_pages - 1, self.y);
+        let (page, top) = (self.count - 1, self.y);
         self.bookmarks.push(Bookmark { text: printable.clone(), page, top });
         let parts = self.text_lines(text, MARGIN, self.width(), style);
         self.parts.push(Part::Group(Role::Heading(level, printable), parts));
@@ -215,7 +215,7 @@ impl Pages {
             let inks = figure.inks.into_iter().map(|ink| ink.moved(by)).collect();
             let bounds = [by[0], by[1], by[0] + figure.width, by[1] + figure.height];
             let alternative = self.face.printable(&figure.alternative);
-            let role = Role::Figure(alternative, self.n_pages - 1, bounds);
+            let role = Role::Figure(alternative, self.count - 1, bounds);
             let drawing = self.leaf(inks, LeafKind::Drawing);
             self.parts.push(Part::Group(role, vec![drawing]));
             left += figure.width + between;
@@ -228,10 +228,10 @@ impl Pages {
         let [width, height] = self.paper.size();
         let lines = self.face.lines(sentence, size, self.width() - 90.0);
         let top = height - BELOW_FOOT - FOOT_LINES;
-        for page in 0..self.n_pages {
+        for page in 0..self.count {
             let rule = Ink::line(vec![[MARGIN, top], [width - MARGIN, top]], 0.5, Colour::Hairline);
             self.leaves.push(Leaf { page, inks: vec![rule], kind: LeafKind::Decoration });
-            let is_last = page + 1 == self.n_pages;
+            let is_last = page + 1 == self.count;
             let mut read = Vec::new();
             for (i, text) in lines.iter().enumerate() {
                 let at = [MARGIN, top + (i as f32 + 1.0) * size * LEADING];
@@ -244,7 +244,7 @@ impl Pages {
             if is_last {
                 self.parts.push(Part::Group(Role::Paragraph, read));
             }
-            let text = page_of(page + 1, self.n_pages);
+            let text = page_of(page + 1, self.count);
             let at = [width - MARGIN, top + size * LEADING];
             let number = label(&self.face, &text, at, size, Anchor::End, Colour::Quiet);
             self.leaves.push(Leaf { page, inks: vec![number], kind: LeafKind::Foot });

@@ -77,7 +77,7 @@ pub(super) fn export(pages: &Pages, about: &About<'_>) -> Result<Vec<u8>, Report
         .ok_or_else(|| ReportError::Export { reason: "the typeface cannot be read".to_owned() })?;
     let mut ids: Vec<Option<Identifier>> = pages.leaves.iter().map(|_| None).collect();
     let [width, height] = pages.paper.size();
-    for number in 0..pages.n_pages {
+    for number in 0..pages.count {
         let settings = PageSettings::from_wh(width, height)
             .ok_or_else(|| ReportError::Export { reason: "the paper has no size".to_owned() })?;
         let mut page = document.start_page_with(settings);

@@ -88,9 +88,9 @@ impl Pages {
         for row in rows {
             let mut cells = grid.lines(self, row);
             while cells.iter().any(|lines| !lines.is_empty()) {
-                let page = self.n_pages;
+                let page = self.count;
                 self.keep(grid.height(&cells));
-                if page != self.n_pages {
+                if page != self.count {
                     table.push(grid.row(self, &mut head_lines.clone(), true));
                 }
                 table.push(grid.row(self, &mut cells, false));
@@ -107,16 +107,16 @@ impl Pages {
         for (name, value) in facts {
             let lines = self.face.lines(value, style.size, self.width() - name_width).len();
             self.keep(style.size * LEADING * lines.min(4) as f32);
-            let (page, top) = (self.n_pages, self.y());
+            let (page, top) = (self.count, self.y());
             let quiet = Style { colour: Colour::Quiet, ..style };
             let name = self.text_lines(name, MARGIN, name_width - GUTTER, quiet);
             let below_name = self.y();
-            if page == self.n_pages {
+            if page == self.count {
                 self.advance(top - below_name);
             }
             let value_width = self.width() - name_width;
             let value = self.text_lines(value, MARGIN + name_width, value_width, style);
-            if page == self.n_pages && self.y() < below_name {
+            if page == self.count && self.y() < below_name {
                 self.advance(below_name - self.y());
             }
             self.advance(style.after);

@@ -41,11 +41,11 @@ pub(crate) const REPORT: ReportWords = ReportWords {
     },
     course_head: "Course",
     course_alternative: |title, n_days, ends| {
-        let mut text = format!("{title} over the days; {n_days} values.");
-        if let [Some(first), Some(last)] = ends {
-            text.push_str(&format!(" First {first}; last {last}."));
+        let values = format!("{title} over the days; {n_days} values.");
+        match ends {
+            [Some(first), Some(last)] => format!("{values} First {first}; last {last}."),
+            _ => values,
         }
-        text
     },
     definitions_head: "Definitions",
     measures_only: "Compared are measured trials only, recorded without any feedback. Thresholds \
