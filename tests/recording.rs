@@ -25,7 +25,7 @@ fn truth(path: &Path) -> Vec<(u64, f64, f64)> {
     let column = |name: &str| {
         header.iter().position(|h| *h == name).unwrap_or_else(|| panic!("{name} in {header:?}"))
     };
-    let columns = (column("sequence"), column("cop_ml_mm"), column("cop_ap_mm"));
+    let columns = (column("sequence"), column("plate_ml_mm"), column("plate_ap_mm"));
     lines
         .filter_map(|line| {
             let cells: Vec<&str> = line.split(',').collect();
@@ -162,7 +162,8 @@ fn journal_of_some_length(bench: &Bench, recorder: &mut Child, n_bytes: u64) -> 
     panic!("no journal of {n_bytes} bytes within a minute");
 }
 
-/// Reads a demo trial with h5py, a general-purpose HDF5 library, and prints what it found.
+/// Reads a trial with h5py, a general-purpose HDF5 library: the script fails on a dataset without
+/// units, axes or checksum.
 #[test]
 fn a_sealed_trial_reads_with_h5py_and_describes_itself() {
     let bench = Bench::new();
@@ -185,14 +186,16 @@ fn a_sealed_trial_reads_with_h5py_and_describes_itself() {
         .output()
         .unwrap();
     let text = String::from_utf8(output.stdout).unwrap();
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    let found: Value = serde_json::from_str(&text).unwrap();
-    for (dataset, units) in [("/cop", "mm"), ("/force", "N"), ("/raw/time_us", "us")] {
-        assert_eq!(found["datasets"][dataset]["attributes"]["units"], units, "{dataset}: {text}");
-        assert!(
-            found["datasets"][dataset]["attributes"]["columns"].is_string(),
-            "{dataset}: {text}"
-        );
+    assert!(output.status.success(), "{text}\n{}", String::from_utf8_lossy(&output.stderr));
+    for expected in [
+        "/cop: (2500, 2) float64",
+        "/force: (2500, 4) float64",
+        "/raw/counts: (2500, 4) int32",
+        "/raw/time_us: (2500,) uint64",
+        "units = 'mm'",
+        "units = 'N'",
+        "units = 'us'",
+    ] {
+        assert!(text.contains(expected), "{expected:?} is missing in\n{text}");
     }
-    assert_eq!(found["datasets"]["/raw/counts"]["shape"], serde_json::json!([2500, 4]));
 }

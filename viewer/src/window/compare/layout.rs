@@ -1,24 +1,20 @@
 //! From what is to be drawn to as many points as the screen can show.
 
-/// A line reduced to what one column of pixels can show: its first, lowest, highest and last point.
+/// A line reduced to what each of `n_columns` columns of pixels can show: its first, lowest, highest
+/// and last point.
 ///
 /// `points` have x growing; only those in `[left, right]` and one neighbour on each side are kept.
 /// Extremes always survive, so a short peak is never lost by drawing.
-pub(crate) fn columns(
-    points: &[[f64; 2]],
-    left: f64,
-    right: f64,
-    n_columns: usize,
-) -> Vec<[f64; 2]> {
+pub(crate) fn columns(points: &[[f64; 2]], left: f64, right: f64, n_columns: f64) -> Vec<[f64; 2]> {
     let start = points.partition_point(|p| p[0] < left).saturating_sub(1);
     let end = (points.partition_point(|p| p[0] <= right) + 1).min(points.len());
     let inside = &points[start.min(end)..end];
-    let width = (right - left) / n_columns.max(1) as f64;
-    if inside.len() <= 4 * n_columns || !(0.0 < width) {
+    let width = (right - left) / n_columns;
+    if inside.len() as f64 <= 4.0 * n_columns || !width.is_normal() {
         return inside.to_vec();
     }
     let column = |p: &[f64; 2]| ((p[0] - left) / width).floor();
-    let mut reduced = Vec::with_capacity(4 * n_columns + 8);
+    let mut reduced = Vec::new();
     for in_column in inside.chunk_by(|a, b| column(a) == column(b)) {
         let lowest = position(in_column, |a, b| a < b);
         let highest = position(in_column, |a, b| a > b);
@@ -52,7 +48,7 @@ pub(crate) fn round_places(low: f64, high: f64, least_step: f64) -> (f64, Vec<f6
     /// More numbers than any axis has room for.
     const MOST: f64 = 200.0;
     let usable = [low, high, least_step].iter().all(|v| v.is_finite());
-    if !usable || !(0.0 < least_step) || !(low < high) {
+    if !usable || least_step <= 0.0 || high <= low {
         return (1.0, Vec::new());
     }
     let power = 10.0_f64.powf(least_step.log10().floor());
@@ -90,6 +86,14 @@ pub(crate) fn thinned(points: &[[f64; 2]], step: f64) -> Vec<[f64; 2]> {
     kept
 }
 
+/// How far to the right a ratio lies: 0 at the left edge, 0.5 at 1, 1 at the right edge.
+pub(crate) fn share_of_log_axis(ratio: f64, scale: f64) -> f32 {
+    let share = 0.5 + 0.5 * ratio.ln() / scale.ln();
+    #[expect(clippy::cast_possible_truncation, reason = "a place on the screen")]
+    let share = share.clamp(0.0, 1.0) as f32;
+    share
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -103,7 +107,7 @@ mod tests {
         let mut points = ramp(10_000);
         points[7_777][1] = 50.0;
         points[3_333][1] = -40.0;
-        let reduced = columns(&points, 0.0, 9_999.0, 100);
+        let reduced = columns(&points, 0.0, 9_999.0, 100.0);
         assert!(reduced.len() <= 4 * 101, "{}", reduced.len());
         assert!(reduced.contains(&[7_777.0, 50.0]) && reduced.contains(&[3_333.0, -40.0]));
         assert_eq!((reduced[0], reduced[reduced.len() - 1]), (points[0], points[9_999]));
@@ -113,10 +117,10 @@ mod tests {
     #[test]
     fn only_what_is_in_sight_and_its_neighbours_is_kept() {
         let points = ramp(100);
-        let seen = columns(&points, 10.0, 20.0, 500);
+        let seen = columns(&points, 10.0, 20.0, 500.0);
         assert_eq!((seen[0][0], seen[seen.len() - 1][0]), (9.0, 21.0));
-        assert!(columns(&[], 0.0, 1.0, 10).is_empty());
-        assert_eq!(columns(&points, 200.0, 300.0, 10).len(), 1);
+        assert!(columns(&[], 0.0, 1.0, 10.0).is_empty());
+        assert_eq!(columns(&points, 200.0, 300.0, 10.0).len(), 1);
     }
 
     #[test]

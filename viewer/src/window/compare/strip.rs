@@ -3,6 +3,7 @@
 
 use egui::{Color32, Painter, Rect, Stroke, pos2};
 
+use crate::window::compare::layout::share_of_log_axis;
 use crate::window::compare::view::{MeasureRow, Strip};
 use crate::window::style::Palette;
 
@@ -27,14 +28,6 @@ pub(crate) fn scale_of(rows: &[MeasureRow]) -> f64 {
         * 1.05
 }
 
-/// How far to the right a ratio lies: 0 at the left edge, 0.5 at 1, 1 at the right edge.
-fn share(ratio: f64, scale: f64) -> f32 {
-    let share = 0.5 + 0.5 * ratio.ln() / scale.ln();
-    #[expect(clippy::cast_possible_truncation, reason = "a place on the screen")]
-    let share = share.clamp(0.0, 1.0) as f32;
-    share
-}
-
 /// Draws one row's strip into `rect`.
 pub(crate) fn paint_strip(
     painter: &Painter,
@@ -44,7 +37,7 @@ pub(crate) fn paint_strip(
     palette: Palette,
     ink: Color32,
 ) {
-    let x = |ratio: f64| rect.left() + rect.width() * share(ratio, scale);
+    let x = |ratio: f64| rect.left() + rect.width() * share_of_log_axis(ratio, scale);
     let middle = rect.center().y;
     if let Some(detectable) = strip.detectable {
         let band = Rect::from_x_y_ranges(x(1.0 / detectable)..=x(detectable), rect.y_range());
@@ -71,8 +64,8 @@ mod tests {
 
     #[test]
     fn halving_and_doubling_lie_equally_far_from_the_middle() {
-        assert!((share(1.0, 3.0) - 0.5).abs() < 1e-6);
-        assert!((share(2.0, 3.0) + share(0.5, 3.0) - 1.0).abs() < 1e-6);
-        assert!(share(9.0, 3.0) >= 1.0 && share(0.01, 3.0) <= 0.0);
+        assert!((share_of_log_axis(1.0, 3.0) - 0.5).abs() < 1e-6);
+        assert!((share_of_log_axis(2.0, 3.0) + share_of_log_axis(0.5, 3.0) - 1.0).abs() < 1e-6);
+        assert!(share_of_log_axis(9.0, 3.0) >= 1.0 && share_of_log_axis(0.01, 3.0) <= 0.0);
     }
 }
