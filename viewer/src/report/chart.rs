@@ -2,9 +2,10 @@
 
 use super::course_plot::CoursePlot;
 use super::figure::Colour;
+use super::made_at::MadeAt;
 use super::pages::{Pages, Style};
 use super::paper::Paper;
-use super::pdf::{About, MadeAt, ReportError, export};
+use super::pdf::{About, ReportError, export};
 use super::sway_plot::{SwayFrame, SwayPlot};
 use super::table::Column;
 use crate::strings::{Language, significant};

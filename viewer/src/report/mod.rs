@@ -7,6 +7,7 @@
 mod chart;
 mod course_plot;
 mod figure;
+mod made_at;
 mod pages;
 mod paper;
 mod patient;
@@ -21,7 +22,8 @@ pub use chart::{
     ChartReport, ConditionPart, DecisionPart, Fact, HeadlineValue, NextStepPart, chart,
 };
 pub use course_plot::{CourseMark, CoursePlot, CoursePoint};
+pub use made_at::{BadMadeAt, MadeAt};
 pub use paper::{Paper, UnknownPaper};
 pub use patient::{PatientPage, PracticeLine, patient};
-pub use pdf::{MadeAt, ReportError};
+pub use pdf::ReportError;
 pub use sway_plot::SwayPlot;

@@ -7,7 +7,7 @@ use krilla::configure::ConfigurationBuilder;
 use krilla::configure::validate::{Accessibility, Archival};
 use krilla::destination::XyzDestination;
 use krilla::geom::{Path, PathBuilder, Point, Rect};
-use krilla::metadata::{DateTime, Metadata};
+use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
 use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
@@ -22,6 +22,7 @@ use krilla::{Document, SerializeSettings};
 use thiserror::Error;
 
 use super::figure::{Colour, Ink};
+use super::made_at::MadeAt;
 use super::pages::{Bookmark, Leaf, LeafKind, Pages, Part, Role};
 use super::typeface::Typeface;
 
@@ -34,21 +35,6 @@ pub enum ReportError {
         /// What it said.
         reason: String,
     },
-}
-
-/// When a report was made, by local time. It is given, so that the same input gives the same bytes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct MadeAt {
-    /// Year.
-    pub year: u16,
-    /// Month, 1 to 12.
-    pub month: u8,
-    /// Day of the month, from 1.
-    pub day: u8,
-    /// Hour, 0 to 23.
-    pub hour: u8,
-    /// Minute.
-    pub minute: u8,
 }
 
 /// What a file says of itself.
@@ -100,13 +86,11 @@ fn refused(error: impl std::fmt::Debug) -> ReportError {
 }
 
 fn metadata(about: &About<'_>) -> Metadata {
-    let MadeAt { year, month, day, hour, minute } = about.made;
-    let date = DateTime::new(year).month(month).day(day).hour(hour).minute(minute).second(0);
     Metadata::new()
         .title(about.title.to_owned())
         .language(about.language.to_owned())
         .creator(about.software.to_owned())
-        .creation_date(date)
+        .creation_date(about.made.pdf())
 }
 
 fn outline(bookmarks: &[Bookmark]) -> Outline {

@@ -79,7 +79,8 @@ fn course(title: &str, unit: &str, n: i32) -> CoursePlot {
     }
 }
 
-const MADE: MadeAt = MadeAt { year: 2026, month: 4, day: 14, hour: 9, minute: 30 };
+const MADE: MadeAt =
+    MadeAt { year: 2026, month: 4, day: 14, hour: 9, minute: 30, offset_minutes: 120 };
 
 fn fact(name: &str, value: &str) -> Fact {
     Fact { name: name.into(), value: value.into() }
@@ -267,7 +268,8 @@ fn the_chart_is_tagged() {
         &["Document", "H1", "Standing sway: P-07", "Table", "TH", "H2", "Results", "Figure", "P "],
     );
     assert_eq!(structure.matches("Figure").count(), 4, "{structure}");
-    let info = poppler("pdfinfo", &[], &pdf);
+    let info = poppler("pdfinfo", &["-isodates"], &pdf);
+    assert!(info.contains("CreationDate:    2026-04-14T09:30:00+02"), "{info}");
     assert!(info.contains("Tagged:          yes"), "{info}");
     assert!(info.contains("Title:           Standing sway: P-07"), "{info}");
     assert!(info.contains("Creator:         Footing 0.1.0"), "{info}");
