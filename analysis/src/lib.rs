@@ -29,10 +29,12 @@ mod point;
 mod processing;
 mod quality;
 pub mod readiness;
+mod reference_people;
 mod resample;
 mod sample_rate;
 mod settings;
 mod spectrum;
+mod structure;
 mod trace;
 mod trial;
 mod wobble;
@@ -65,9 +67,15 @@ pub use quality::{
     FootShift, LoadChange, LoadedCop, Quality, QualityFlag, RecordFacts, foot_shifts, load_changes,
     standing_still_s, step_off_s, step_on_s,
 };
+pub use reference_people::{
+    AgeBand, REFERENCE_SHARES, ReferenceGroup, ReferencePlace, reference_group,
+};
 pub use sample_rate::{BadSampleRate, SampleRate};
 pub use settings::{Processing, Settings};
 pub use spectrum::Spectrum;
+pub use structure::{
+    AxisStructure, Diffusion, STRUCTURE_MEASURES, Structure, StructureDef, structure,
+};
 pub use trace::Trace;
 pub use trial::{BadPersonCode, Facing, PersonCode, Setup, Trial, TrialKind};
 pub use wobble::{WOBBLE_WINDOW_MM, Wobble};

@@ -72,6 +72,12 @@ pub enum NotAvailable {
         /// Upper edge of the band in hertz.
         high_hz: f64,
     },
+    /// No pattern of the series comes twice.
+    #[error("no pattern of the sway comes twice")]
+    NoRepeats,
+    /// The short-term and the long-term line do not cross after the start.
+    #[error("the short-term and the long-term line do not cross")]
+    NoCrossing,
     /// There is no reference of the same session at the same condition.
     #[error("there is no neutral reference of this session at this condition")]
     NoReference,

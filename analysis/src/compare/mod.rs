@@ -7,5 +7,6 @@ mod same_conditions;
 
 pub use comparison::{Comparison, DetectableChange, Interval, IntervalBasis, Scale, Side, compare};
 pub use quotient::{surface_quotient, vision_quotient};
+pub(crate) use repeatability::TWO_SIDED_95;
 pub use repeatability::{Repeatability, repeatability};
 pub use same_conditions::{MeasuredTrial, NotComparable, check_comparable};

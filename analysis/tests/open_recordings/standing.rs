@@ -74,11 +74,6 @@ fn the_path_at_the_soles_is_found_without_the_horizontal_force() {
     }
     let (without, with) = (median(without), median(with));
     let (correlation, residual_mm) = (median(correlations), median(residuals));
-    println!(
-        "path off by {:.2} % without and {:.2} % with; r {correlation:.3}, residual {residual_mm:.3} mm",
-        100.0 * without,
-        100.0 * with
-    );
     assert!((0.045..0.08).contains(&without), "{without}");
     assert!(with.abs() < 0.01, "{with}");
     assert!(0.9 < correlation, "{correlation}");
