@@ -24,6 +24,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let proof = Proof { courses, first_seed };
     println!("{courses} courses a row, seeds from {first_seed}\n");
     tables::targets(&proof);
+    tables::choice_of_share(&proof);
     tables::by_session(&proof);
     tables::sensitivity(&proof);
     tables::coverage(&proof);

@@ -20,14 +20,24 @@ const FIGURES: [(&str, f64, Question, &str); 5] = [
     ("0.9 x the edge", 0.9, Question::StepBackPerDecision, "<= 5 %"),
 ];
 
+/// Short heads of the same figures, in the same order.
+const FIGURE_HEADS: [&str; 5] = [
+    "edge: advance per decision",
+    "edge: any advance in 8 looks",
+    "0.75: advance by the 5th",
+    "1.25: step back by the 3rd",
+    "0.9: step back per decision",
+];
+
 const DAY_SPREADS: [f64; 3] = [0.12, 0.15, 0.20];
 
 pub(crate) fn targets(proof: &Proof) {
     println!("| truth | figure | target | day spread | probability alone | 4a alone | full rule |");
     println!("|---|---|---|---|---|---|---|");
     for day_log_sd in DAY_SPREADS {
-        let counted =
-            each_truth(proof, |share| VirtualPerson::at_ease(share * EDGE_MM, day_log_sd));
+        let counted = each_truth(proof, Thresholds::default(), |share| {
+            VirtualPerson::at_ease(share * EDGE_MM, day_log_sd)
+        });
         for ((truth, _, question, target), counts) in FIGURES.iter().zip(&counted) {
             let cells = HowMuchRule::ALL.iter().map(|&part| percent(counts.tally(part, *question)));
             let cells = cells.collect::<Vec<_>>().join(" | ");
@@ -35,6 +45,30 @@ pub(crate) fn targets(proof: &Proof) {
         }
     }
     println!();
+}
+
+/// How the figures move with the limit on the share of windows over the range, on the seeds from 0
+/// on: defaults are chosen there and reported elsewhere.
+pub(crate) fn choice_of_share(proof: &Proof) {
+    let proof = Proof { courses: proof.courses / 5, first_seed: 0 };
+    println!("{} courses a row, seeds from 0, day spread 0.15, full rule\n", proof.courses);
+    println!("| largest median share over | {} |", FIGURE_HEADS.join(" | "));
+    println!("|---|---|---|---|---|---|");
+    for share_over in [0.15, 0.20, 0.25, 0.30] {
+        let limits = Thresholds { share_over, ..Thresholds::default() };
+        let counted =
+            each_truth(&proof, limits, |share| VirtualPerson::at_ease(share * EDGE_MM, 0.15));
+        println!("| {share_over:.2} | {} |", full_rule_cells(&counted));
+    }
+    println!();
+}
+
+fn full_rule_cells(counted: &[Counts]) -> String {
+    let cells = FIGURES
+        .iter()
+        .zip(counted)
+        .map(|((.., question, _), counts)| percent(counts.tally(HowMuchRule::Full, *question)));
+    cells.collect::<Vec<_>>().join(" | ")
 }
 
 pub(crate) fn by_session(proof: &Proof) {
@@ -58,35 +92,32 @@ pub(crate) fn by_session(proof: &Proof) {
 pub(crate) fn sensitivity(proof: &Proof) {
     let proof = proof.of_courses(proof.courses / 5);
     println!("{} courses a row\n", proof.courses);
-    println!(
-        "| changed | edge: advance per decision | edge: any advance in 8 looks | 0.75: advance by \
-         the 5th | 1.25: step back by the 3rd | 0.9: step back per decision |"
-    );
+    println!("| changed | {} |", FIGURE_HEADS.join(" | "));
     println!("|---|---|---|---|---|---|");
     for (name, change) in changes() {
-        let counted = each_truth(&proof, |share| {
+        let counted = each_truth(&proof, Thresholds::default(), |share| {
             let mut person = VirtualPerson::at_ease(share * EDGE_MM, 0.15);
             change(&mut person);
             person
         });
-        let cells = FIGURES
-            .iter()
-            .zip(&counted)
-            .map(|((.., question, _), counts)| percent(counts.tally(HowMuchRule::Full, *question)));
-        println!("| {name} | {} |", cells.collect::<Vec<_>>().join(" | "));
+        println!("| {name} | {} |", full_rule_cells(&counted));
     }
     println!();
 }
 
 /// The counts behind each figure; a truth asked twice is simulated once.
-fn each_truth(proof: &Proof, person: impl Fn(f64) -> VirtualPerson) -> Vec<Counts> {
+fn each_truth(
+    proof: &Proof,
+    limits: Thresholds,
+    person: impl Fn(f64) -> VirtualPerson,
+) -> Vec<Counts> {
     let mut counted: Vec<Counts> = Vec::new();
     for (index, (_, share, ..)) in FIGURES.iter().enumerate() {
         let before =
             FIGURES[..index].iter().position(|(_, other, ..)| other.total_cmp(share).is_eq());
         let counts = match before {
             Some(before) => counted[before].clone(),
-            None => proof.count(&person(*share), Thresholds::default()),
+            None => proof.count(&person(*share), limits),
         };
         counted.push(counts);
     }

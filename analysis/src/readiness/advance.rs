@@ -3,7 +3,7 @@
 use super::balance_offset;
 use super::course::Rating;
 use super::criterion::{Criterion, Finding, Settle, Threshold, Which, met, reaches, threshold};
-use super::evidence::{Day, DayAnswer};
+use super::day::{Day, DayAnswer};
 use super::next_condition::Expectation;
 use super::situation::Situation;
 use super::steady;

@@ -2,7 +2,7 @@
 
 use statrs::distribution::{ContinuousCDF as _, StudentsT};
 
-use super::evidence::Day;
+use super::day::Day;
 
 /// Offset toward the band's pull over the scored sessions.
 #[derive(Debug, Clone, PartialEq)]

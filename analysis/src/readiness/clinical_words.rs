@@ -32,20 +32,20 @@ pub(crate) fn reason(found: &Criterion) -> String {
 fn statement(found: &Criterion) -> String {
     let name = name(found.which);
     let outcome = match found.finding {
-        Finding::Met => "holds",
-        Finding::NotMet => "does not hold",
+        Finding::Met => "yes",
+        Finding::NotMet => "no",
         Finding::NotKnown => "not known",
         Finding::NotJudged => "not judged",
         Finding::NotApplicable => "not applicable",
     };
     let value = match (found.value, found.threshold) {
         (Some(value), Some(limit)) => format!(
-            ": {}, limit {}{}",
+            "; {}, limit {}{}",
             quantity(found.which, value),
             quantity(found.which, limit.value),
             origin(limit)
         ),
-        (Some(value), None) => format!(": {}", quantity(found.which, value)),
+        (Some(value), None) => format!("; {}", quantity(found.which, value)),
         (None, _) => String::new(),
     };
     let probability = match (found.probability, found.needed_probability) {
@@ -123,9 +123,9 @@ fn settling(settle: Settle) -> String {
     let text = match settle {
         Settle::Review => "A clinician's review newer than the report releases it.",
         Settle::MoreSessions(n) => {
-            return format!("{n} more scored on other days would settle it.");
+            return format!("So many more on other days would settle it: {n}.");
         }
-        Settle::MoreTrials(n) => return format!("{n} more scored would settle it."),
+        Settle::MoreTrials(n) => return format!("So many more would settle it: {n}."),
         Settle::LessWobble => "Less wobble, or more days if the estimate is wide, would settle it.",
         Settle::FewerOver => "Trials with fewer windows over the range would settle it.",
         Settle::EasierRatings => {
@@ -144,7 +144,9 @@ fn settling(settle: Settle) -> String {
         Settle::CloserToReference => "Weight closer to the reference would settle it.",
         Settle::TryNextInClinic => "Trying the next condition in the clinic would settle it.",
         Settle::AnswerQuestions => "Answers to the pain and warning questions would settle it.",
-        Settle::AgreeAgain(n) => return format!("{n} more on another day would settle it."),
+        Settle::AgreeAgain(n) => {
+            return format!("So many more on other days would settle it: {n}.");
+        }
         Settle::EasierCondition => "Add an easier condition to the plan, or review.",
     };
     text.to_owned()
@@ -164,7 +166,7 @@ pub(crate) fn beside(step: &NextStep) -> Vec<Line> {
     if let Some(next) = step.next_wobble {
         let source = match next.source {
             RatioSource::OwnTrials { n_days, n_trials } => {
-                format!("from {n_trials} own trials on {n_days} days")
+                format!("from the person's own trials there ({n_trials}, on days: {n_days})")
             }
             RatioSource::OpenRecordings => "from open recordings of 17 people without back pain, \
                                             their spread doubled"
@@ -178,7 +180,7 @@ pub(crate) fn beside(step: &NextStep) -> Vec<Line> {
         lines.push(Line { about: About::NextWobble, text });
     }
     let text = format!(
-        "Scored: {} trials on {} days; left out: {}.",
+        "Scored trials: {}; on days: {}; left out: {}.",
         step.used.trials.len(),
         step.used.days.len(),
         step.left_out.len()

@@ -1,7 +1,8 @@
 //! Everything the rules look at, gathered once for one moment.
 
 use super::course::{Course, Moment, Sway};
-use super::evidence::{Day, Evidence, Gather, JudgedSetup};
+use super::day::Day;
+use super::evidence::{Evidence, Gather, JudgedSetup};
 use super::next_condition::{self, Expectation};
 use super::plan::{Place, StepPlan};
 use super::posterior::{BoardSpread, Posterior};

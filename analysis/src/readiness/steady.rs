@@ -1,7 +1,7 @@
 //! Rule 4c: no worsening beyond what days differ by anyway.
 
 use super::criterion::{Criterion, Finding, Settle, Threshold, Which};
-use super::evidence::{Day, DayAnswer};
+use super::day::{Day, DayAnswer};
 use super::posterior::Posterior;
 use super::situation::{RECENT, Situation, velocity_posterior_of};
 use super::thresholds::Origin;

@@ -2,7 +2,7 @@
 
 use super::balance_offset;
 use super::criterion::{Criterion, Finding, Settle, Which, met, reaches, threshold};
-use super::evidence::DayAnswer;
+use super::day::DayAnswer;
 use super::situation::Situation;
 use super::stop;
 use crate::condition::Band;

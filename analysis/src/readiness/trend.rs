@@ -3,7 +3,8 @@
 use statrs::distribution::{ContinuousCDF as _, StudentsT};
 
 use super::course::{Course, Moment, WhereMeasured};
-use super::evidence::{Day, Evidence, Gather, JudgedSetup};
+use super::day::Day;
+use super::evidence::{Evidence, Gather, JudgedSetup};
 use super::posterior::{BoardSpread, Posterior};
 use super::prior::ModelPriors;
 use super::steady;
