@@ -4,5 +4,6 @@
 
 mod golden;
 mod open_data;
+mod peer;
 mod published;
 mod standing;
