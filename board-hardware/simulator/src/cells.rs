@@ -176,7 +176,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn an_exact_cell_gives_rated_load_51_2_percent_of_the_range() {
+    fn an_exact_cell_gives_rated_load_25_6_percent_of_the_range() {
         let cells = Cells::built(Grade::Exact, 1);
         let mut noise = Randomness::new(1, Purpose::Noise { stand: 0 });
         let (counts, status) = cells.read(
@@ -186,7 +186,7 @@ mod tests {
             &Faults::default(),
             &mut noise,
         );
-        assert_eq!(counts.map(Counts::value), [4_294_967, 0, -4_294_967, 0x7F_FFFF]);
+        assert_eq!(counts.map(Counts::value), [2_147_484, 0, -2_147_484, 0x7F_FFFF]);
         assert_eq!(status, Status::saturated(Corner::RearRight));
     }
 

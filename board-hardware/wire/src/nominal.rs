@@ -41,8 +41,8 @@ const CAPACITY_NEWTONS: f64 = 100.0 * 9.806_65;
 const SENSITIVITY_MV_PER_V: f64 = 2.0;
 
 /// Converter range at a gain of 128, millivolts per volt of reference (which is the excitation):
-/// half the reference, divided by the gain.
-const FULL_SCALE_MV_PER_V: f64 = 500.0 / 128.0;
+/// the reference divided by the gain, as the converters of `Converter::FourBridges` have it.
+const FULL_SCALE_MV_PER_V: f64 = 1000.0 / 128.0;
 
 /// The board of `board-hardware/` as drawn: cells at ±220 mm (ML) and ±290 mm (AP).
 ///
@@ -63,11 +63,11 @@ pub const NOMINAL: Nominal = Nominal {
 mod tests {
     use super::*;
 
-    /// 100 kgf give 2 mV/V of a range of 3.90625 mV/V: 51.2 % of 2^23 counts, worked by hand.
+    /// 100 kgf give 2 mV/V of a range of 7.8125 mV/V: 25.6 % of 2^23 counts, worked by hand.
     #[test]
-    fn rated_load_gives_51_2_percent_of_the_range() {
+    fn rated_load_gives_25_6_percent_of_the_range() {
         let counts = CAPACITY_NEWTONS / NOMINAL.newtons_per_count;
-        assert!((counts - 4_294_967.296).abs() < 1e-6);
+        assert!((counts - 2_147_483.648).abs() < 1e-6);
     }
 
     #[test]
