@@ -4,40 +4,72 @@
 //! measure and what may be compared with what. It knows nothing of files, clocks, threads, serial
 //! ports or screens: slices and values go in, values come out, so it can be read, tested and built
 //! for any target alone. The definitions are told in full in `analysis/docs/`.
+//!
+//! ```
+//! use analysis::{Cop, MEASURES, Plane, SampleRate, Settings, Trace, measure};
+//!
+//! // A minute on a slow circle of 10 mm.
+//! let place = |i: i32| (0.01 * f64::from(i)).sin_cos();
+//! let points = (0..6000).map(place).map(|(sin, cos)| Cop::new(10.0 * cos, 10.0 * sin)).collect();
+//! let trace = Trace::new(SampleRate::STANDARD, Plane::Plate, points).expect("finite points");
+//!
+//! let measures = measure(&trace, &Settings::standard(Some(1.70)));
+//! let velocity = measures.displacement.expect("long enough").mean_velocity_mm_per_s;
+//! assert!((velocity - 10.0).abs() < 0.01);
+//! for measure in MEASURES {
+//!     match (measure.value)(&measures) {
+//!         Ok(value) => println!("{} {value} {}", measure.key, measure.unit),
+//!         Err(reason) => println!("{} is not available: {reason}", measure.key),
+//!     }
+//! }
+//! ```
 
-mod analyser;
-mod board_noise;
-mod body_centre;
-mod compare;
+// The words.
 mod condition;
 mod cop;
+mod keyed;
+mod sample_rate;
+mod trace;
+mod trial;
+
+// What is asked, and the answer that there is none.
+mod not_available;
+mod settings;
+
+// From a recording to an even, filtered path.
+mod even_trace;
+mod low_pass;
+mod point;
+mod processing;
+mod resample;
+
+// The measures.
+mod body_centre;
 mod displacement;
 mod ellipse;
-mod even_trace;
 mod extent;
 mod frequency;
 mod hull;
-mod keyed;
-mod low_pass;
+mod percentile;
+mod plans;
+mod spectrum;
+mod wobble;
+
+// All of them at once, and by name.
+mod analyser;
 mod measure_table;
 mod measures;
-mod not_available;
-mod percentile;
+
+// How far they may be believed, and what they may stand beside.
+mod board_noise;
+mod compare;
 mod plane;
-mod plans;
-mod point;
-mod processing;
 mod quality;
-pub mod readiness;
 mod reference_people;
-mod resample;
-mod sample_rate;
-mod settings;
-mod spectrum;
 mod structure;
-mod trace;
-mod trial;
-mod wobble;
+
+// What follows for the next session.
+pub mod readiness;
 
 pub use analyser::{Analyser, body_centre, measure, processed, spectrum};
 pub use board_noise::{
