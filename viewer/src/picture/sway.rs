@@ -119,9 +119,9 @@ fn grid(frame: &Frame) -> Group {
 }
 
 fn set_drawing(frame: &Frame, set: &SwaySet, look: &Look) -> Group {
-    let stroke = |points: &[Cop], width: f64, opacity: f64, dashes: &str| {
+    let stroke = |line: Data, width: f64, opacity: f64, dashes: &str| {
         Path::new()
-            .set("d", frame.line(points))
+            .set("d", line)
             .set("fill", "none")
             .set("stroke", look.colour)
             .set("stroke-width", width)
@@ -130,10 +130,10 @@ fn set_drawing(frame: &Frame, set: &SwaySet, look: &Look) -> Group {
     };
     let mut group = Group::new();
     for path in &set.paths {
-        group = group.add(stroke(path, 0.8, 0.55, "none"));
+        group = group.add(stroke(frame.line(path), 0.8, 0.55, "none"));
     }
     for ellipse in &set.ellipses {
-        group = group.add(stroke(ellipse, 2.4, 1.0, look.dashes));
+        group = group.add(stroke(frame.line(ellipse).close(), 2.4, 1.0, look.dashes));
     }
     group
 }
@@ -173,14 +173,14 @@ pub fn sway_svg(title: &str, sets: &[SwaySet; 2]) -> String {
     let below = MARGIN_TOP + SIDE;
     document
         .add(text(
-            "left \u{2190}  medio-lateral, mm  \u{2192} right",
+            "medio-lateral, mm (right is positive)",
             middle,
             below + 44.0,
             15.0,
             "middle",
         ))
         .add(
-            text("antero-posterior, mm  \u{2192} forward", 22.0, upright, 15.0, "middle")
+            text("antero-posterior, mm (forward is positive)", 22.0, upright, 15.0, "middle")
                 .set("transform", format!("rotate(-90 22 {upright})")),
         )
         .add(text(
