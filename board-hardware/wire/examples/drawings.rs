@@ -1,0 +1,225 @@
+//! Draws the board: `cargo run -p board-wire --example drawings` writes `board-hardware/drawings/`.
+//!
+//! Every sheet is at full size, one unit to the millimetre, from the numbers below and from
+//! `NOMINAL`, which is what the host calculates with. A test compares the files with this source.
+
+use std::fmt::Write as _;
+use std::path::Path;
+
+use board_wire::{Corner, CornerPosition, NOMINAL};
+
+/// Area to stand on, inside the supports, in millimetres.
+const STANDING_ML_MM: f64 = 420.0;
+const STANDING_AP_MM: f64 = 560.0;
+
+/// How far plate and base reach beyond the supports, in millimetres.
+const PLATE_BEYOND_MM: f64 = 10.0;
+const BASE_BEYOND_MM: f64 = 30.0;
+
+/// Heights of one corner, from the floor up, in millimetres.
+const FOOT_MM: f64 = 15.0;
+const BASE_MM: f64 = 18.0;
+const SPACER_MM: f64 = 3.0;
+const CELL_MM: f64 = 22.0;
+const BALL_MM: f64 = 12.0;
+const PLATE_MM: f64 = 36.0;
+const RIM_MM: f64 = 15.0;
+
+/// A single-point cell of this class; common size, compare with the maker's drawing.
+const CELL_LONG_MM: f64 = 130.0;
+const CELL_WIDE_MM: f64 = 30.0;
+
+/// Places of the calibration weight: a grid of three by three.
+const SPOT_ML_MM: f64 = 150.0;
+const SPOT_AP_MM: f64 = 200.0;
+
+/// A sheet of paper with its origin where the drawing wants it, y upwards.
+struct Sheet {
+    body: String,
+    left_mm: f64,
+    top_mm: f64,
+    wide_mm: f64,
+    high_mm: f64,
+}
+
+impl Sheet {
+    /// A sheet that shows `left` to `right` and `bottom` to `top`.
+    fn new(left_mm: f64, right_mm: f64, bottom_mm: f64, top_mm: f64) -> Self {
+        let (wide_mm, high_mm) = (right_mm - left_mm, top_mm - bottom_mm);
+        Self { body: String::new(), left_mm, top_mm, wide_mm, high_mm }
+    }
+
+    fn add(&mut self, element: &str) {
+        self.body.push_str("  ");
+        self.body.push_str(element);
+        self.body.push('\n');
+    }
+
+    fn rectangle(&mut self, class: &str, left: f64, bottom: f64, wide: f64, high: f64) {
+        let (x, y) = (left - self.left_mm, self.top_mm - bottom - high);
+        self.add(&format!(
+            r#"<rect class="{class}" x="{x}" y="{y}" width="{wide}" height="{high}"/>"#
+        ));
+    }
+
+    fn circle(&mut self, class: &str, x: f64, y: f64, radius: f64) {
+        let (x, y) = (x - self.left_mm, self.top_mm - y);
+        self.add(&format!(r#"<circle class="{class}" cx="{x}" cy="{y}" r="{radius}"/>"#));
+    }
+
+    fn line(&mut self, class: &str, from: (f64, f64), to: (f64, f64)) {
+        let (x1, y1) = (from.0 - self.left_mm, self.top_mm - from.1);
+        let (x2, y2) = (to.0 - self.left_mm, self.top_mm - to.1);
+        self.add(&format!(r#"<line class="{class}" x1="{x1}" y1="{y1}" x2="{x2}" y2="{y2}"/>"#));
+    }
+
+    fn text(&mut self, x: f64, y: f64, words: &str) {
+        let (x, y) = (x - self.left_mm, self.top_mm - y);
+        self.add(&format!(r#"<text x="{x}" y="{y}">{words}</text>"#));
+    }
+
+    /// A dimension between two places at the same height.
+    fn across(&mut self, left: f64, right: f64, y: f64) {
+        self.line("size", (left, y), (right, y));
+        for x in [left, right] {
+            self.line("size", (x, y - 4.0), (x, y + 4.0));
+        }
+        self.text(f64::midpoint(left, right), y + 3.0, &format!("{} mm", right - left));
+    }
+
+    /// A dimension between two heights at the same place.
+    fn upright(&mut self, bottom: f64, top: f64, x: f64) {
+        self.line("size", (x, bottom), (x, top));
+        for y in [bottom, top] {
+            self.line("size", (x - 4.0, y), (x + 4.0, y));
+        }
+        self.text(x, f64::midpoint(bottom, top), &format!("{} mm", top - bottom));
+    }
+
+    fn svg(&self, title: &str) -> String {
+        let Self { body, wide_mm: w, high_mm: h, .. } = self;
+        format!(
+            r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" viewBox="0 0 {w} {h}">
+  <title>{title}</title>
+  <style>
+    rect, circle, line {{ fill: none; stroke: #222; stroke-width: 0.7 }}
+    .area {{ stroke-dasharray: 6 3 }}
+    .wood {{ fill: #f1e4cc }}
+    .steel {{ fill: #cfd6de }}
+    .size {{ stroke: #06c; stroke-width: 0.4 }}
+    text {{ font: 9px sans-serif; text-anchor: middle; fill: #222 }}
+  </style>
+{body}</svg>
+"#
+        )
+    }
+}
+
+fn half_ml_mm() -> f64 {
+    NOMINAL.corner(Corner::FrontRight).ml_mm
+}
+
+fn half_ap_mm() -> f64 {
+    NOMINAL.corner(Corner::FrontRight).ap_mm
+}
+
+/// A rectangle centred on the board.
+fn centred(sheet: &mut Sheet, class: &str, half_ml: f64, half_ap: f64) {
+    sheet.rectangle(class, -half_ml, -half_ap, 2.0 * half_ml, 2.0 * half_ap);
+}
+
+fn plan() -> String {
+    let (ml, ap) = (half_ml_mm(), half_ap_mm());
+    let mut sheet = Sheet::new(-320.0, 320.0, -390.0, 390.0);
+    centred(&mut sheet, "base", ml + BASE_BEYOND_MM, ap + BASE_BEYOND_MM);
+    centred(&mut sheet, "wood", ml + PLATE_BEYOND_MM, ap + PLATE_BEYOND_MM);
+    centred(&mut sheet, "area", STANDING_ML_MM / 2.0, STANDING_AP_MM / 2.0);
+    for (corner, place) in Corner::ALL.into_iter().zip(NOMINAL.corners) {
+        let CornerPosition { ml_mm, ap_mm } = place;
+        // The live end lies under the ball, the body points to the middle.
+        let rear_end = if 0.0 < ap_mm { ap_mm + 12.0 - CELL_LONG_MM } else { ap_mm - 12.0 };
+        sheet.rectangle("steel", ml_mm - CELL_WIDE_MM / 2.0, rear_end, CELL_WIDE_MM, CELL_LONG_MM);
+        sheet.circle("steel", ml_mm, ap_mm, BALL_MM / 2.0);
+        let inwards = if 0.0 < ml_mm { -58.0 } else { 58.0 };
+        sheet.text(ml_mm + inwards, ap_mm - 2.0, &format!("{corner:?} ({ml_mm}, {ap_mm})"));
+    }
+    sheet.line("size", (-12.0, 0.0), (12.0, 0.0));
+    sheet.line("size", (0.0, -12.0), (0.0, 12.0));
+    sheet.text(0.0, 200.0, "FRONT");
+    sheet.text(0.0, -225.0, "standing area");
+    sheet.across(-ml, ml, ap + 62.0);
+    sheet.across(-STANDING_ML_MM / 2.0, STANDING_ML_MM / 2.0, -ap - 62.0);
+    sheet.upright(-ap, ap, ml + 68.0);
+    sheet.upright(-STANDING_AP_MM / 2.0, STANDING_AP_MM / 2.0, -ml - 68.0);
+    sheet.svg("Plan, seen from above: base, plate, cells under it, standing area")
+}
+
+fn corner() -> String {
+    let support = half_ap_mm();
+    let plate_end = support + PLATE_BEYOND_MM;
+    let base_end = support + BASE_BEYOND_MM;
+    let inner = support - 190.0;
+    let base = FOOT_MM;
+    let cell = base + BASE_MM + SPACER_MM;
+    let contact = cell + CELL_MM + BALL_MM;
+    let mut sheet = Sheet::new(inner - 60.0, base_end + 70.0, -25.0, contact + PLATE_MM + 45.0);
+    sheet.line("floor", (inner, 0.0), (base_end, 0.0));
+    sheet.rectangle("steel", support - 12.0, 0.0, 24.0, FOOT_MM);
+    sheet.rectangle("wood", inner, base, base_end - inner, BASE_MM);
+    let dead_end = support + 12.0 - CELL_LONG_MM;
+    sheet.rectangle("steel", dead_end, base + BASE_MM, 35.0, SPACER_MM);
+    sheet.rectangle("steel", dead_end, cell, CELL_LONG_MM, CELL_MM);
+    sheet.circle("steel", support, contact - BALL_MM / 2.0, BALL_MM / 2.0);
+    sheet.rectangle("wood", inner, contact, plate_end - inner, PLATE_MM);
+    sheet.rectangle("steel", support - 9.0, contact, 18.0, 5.0);
+    sheet.rectangle("wood", plate_end - 8.0, contact + PLATE_MM, 8.0, RIM_MM);
+    // The stop stands beside the cell, behind this section: drawn where it meets the plate.
+    sheet.rectangle("area", support - 46.0, base + BASE_MM, 8.0, contact - base - BASE_MM - 0.4);
+    sheet.text(support - 42.0, base + BASE_MM - 11.0, "stop, gap 0.35 to 0.40 mm");
+    sheet.text(dead_end + 45.0, cell + 8.0, "cell");
+    sheet.text(inner + 40.0, contact + 15.0, "plate");
+    sheet.text(inner + 40.0, base + 6.0, "base");
+    sheet.upright(0.0, contact, base_end + 25.0);
+    sheet.upright(contact, contact + PLATE_MM, base_end + 25.0);
+    sheet.across(support, plate_end, contact + PLATE_MM + 25.0);
+    sheet.text(support - 60.0, -15.0, "section through a corner, along the cell");
+    sheet.svg("Section through a corner: foot, base, cell, ball, plate, stop, rim")
+}
+
+fn spots() -> String {
+    let mut sheet = Sheet::new(-260.0, 260.0, -330.0, 330.0);
+    centred(&mut sheet, "area", STANDING_ML_MM / 2.0, STANDING_AP_MM / 2.0);
+    let mut number = 0;
+    for ap_mm in [SPOT_AP_MM, 0.0, -SPOT_AP_MM] {
+        for ml_mm in [-SPOT_ML_MM, 0.0, SPOT_ML_MM] {
+            number += 1;
+            sheet.circle("spot", ml_mm, ap_mm, 20.0);
+            sheet.line("size", (ml_mm - 30.0, ap_mm), (ml_mm + 30.0, ap_mm));
+            sheet.line("size", (ml_mm, ap_mm - 30.0), (ml_mm, ap_mm + 30.0));
+            sheet.text(ml_mm, ap_mm - 40.0, &format!("{number}: ({ml_mm}, {ap_mm})"));
+        }
+    }
+    sheet.text(0.0, 300.0, "FRONT");
+    sheet.across(-50.0, 50.0, -310.0);
+    sheet.svg("Spots for the calibration weight, full size; check the 100 mm bar with a ruler")
+}
+
+/// Every sheet with its file name.
+pub(crate) fn sheets() -> [(&'static str, String); 3] {
+    [("plan.svg", plan()), ("corner.svg", corner()), ("spots.svg", spots())]
+}
+
+/// Where the sheets are kept.
+pub(crate) fn folder() -> std::path::PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../drawings")
+}
+
+fn main() -> std::io::Result<()> {
+    std::fs::create_dir_all(folder())?;
+    let mut written = String::new();
+    for (name, svg) in sheets() {
+        std::fs::write(folder().join(name), svg)?;
+        writeln!(written, "{name}").expect("text can grow");
+    }
+    std::io::Write::write_all(&mut std::io::stdout(), written.as_bytes())
+}
