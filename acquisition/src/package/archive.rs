@@ -37,23 +37,41 @@ impl<Output: Write> ArchiveWriter<Output> {
         name: &MemberName,
         n_bytes: u64,
         content: impl Read,
-    ) -> io::Result<Option<MemberEntry>> {
+    ) -> Result<Option<MemberEntry>, CopyError> {
         // No owner, no time: an archive tells nothing about the computer that made it.
         let mut header = tar::Header::new_ustar();
-        header.set_path(name.as_str())?;
+        header.set_path(name.as_str()).map_err(CopyError::Write)?;
         header.set_mode(0o600);
         header.set_mtime(0);
         header.set_size(n_bytes);
         header.set_cksum();
-        let mut content = Hashing::new(content.take(n_bytes));
-        self.tar.append(&header, &mut content)?;
-        let (_, digest, n_packed) = content.finish();
+        let mut content = Watched { inner: Hashing::new(content.take(n_bytes)), failed: false };
+        let appended = self.tar.append(&header, &mut content);
+        appended.map_err(|error| match content.failed {
+            true => CopyError::Read(error),
+            false => CopyError::Write(error),
+        })?;
+        let (_, digest, n_packed) = content.inner.finish();
         let entry = MemberEntry { name: name.clone(), n_bytes, digest };
         Ok((n_packed == n_bytes).then_some(entry))
     }
 
     pub(super) fn finish(self) -> io::Result<Output> {
         self.tar.into_inner()?.finish()
+    }
+}
+
+/// Tells afterwards whether it was the reading that failed.
+struct Watched<Inner> {
+    inner: Inner,
+    failed: bool,
+}
+
+impl<Inner: Read> Read for Watched<Inner> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let read = self.inner.read(buffer);
+        self.failed = read.is_err();
+        read
     }
 }
 

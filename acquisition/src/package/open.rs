@@ -93,6 +93,7 @@ impl VerifiedPackage {
 /// In this order, each step only after the one before: length and damage check; decryption with
 /// the receiver's key; signature of a paired sender; manifest; receiver, direction, person, clinic
 /// and board; earlier imports; size and digest of the archive; name, size and digest of each file.
+/// `staging` is a folder on this computer's own disk, for decrypted files lie in it.
 /// Until the signature is checked nothing is parsed but fixed lines and the age header, and nothing
 /// is written before the manifest is accepted.
 ///
@@ -193,6 +194,9 @@ fn check_parties(
     if own.role() == role || !pairings.iter().any(|pairing| pairing.other().role() == role) {
         return Err(OpenPackageError::WrongDirection { kind: *kind });
     }
+    if pairings.iter().any(|pairing| pairing.assignment() == assignment) {
+        return Ok(());
+    }
     let same_person = |pairing: &&&Pairing| pairing.assignment().person == assignment.person;
     let Some(pairing) = pairings.iter().find(same_person) else {
         return Err(OpenPackageError::OtherPerson { found: assignment.person.clone() });
@@ -202,11 +206,8 @@ fn check_parties(
         let (found, expected) = (assignment.clinic.clone(), expected.clinic.clone());
         return Err(OpenPackageError::OtherClinic { found, expected });
     }
-    if expected.board != assignment.board {
-        let (found, expected) = (assignment.board.clone(), expected.board.clone());
-        return Err(OpenPackageError::OtherBoard { found, expected });
-    }
-    Ok(())
+    let (found, expected) = (assignment.board.clone(), expected.board.clone());
+    Err(OpenPackageError::OtherBoard { found, expected })
 }
 
 /// Whether the very same package was imported before.

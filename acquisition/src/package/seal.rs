@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use age::Encryptor;
 use thiserror::Error;
 
-use super::archive::ArchiveWriter;
+use super::archive::{ArchiveWriter, CopyError};
 use super::envelope;
 use super::hashing::Hashing;
 use super::limits::{
@@ -118,7 +118,7 @@ pub enum SealPackageError {
         /// What the system said.
         source: io::Error,
     },
-    /// A file changed its length while it was read.
+    /// A file changed while it was read.
     #[error("the file to be packed as {name} changed while it was read")]
     Changed {
         /// Its name in the package.
@@ -137,9 +137,9 @@ pub enum SealPackageError {
 /// Seals `contents` for the other side of `to`, signed by `signed_by`, as a file in `folder`.
 ///
 /// The file's name holds the kind and the package's id, nothing about the person. It is written
-/// beside its place, for its owner alone, synced and only then named. The archive is packed once
-/// into an unnamed file before, because its digest stands in front of it; memory does not grow with
-/// the contents.
+/// beside its place, for its owner alone, synced and only then named. The members are packed twice:
+/// once for the digest that stands in front, once into the encryption. So nothing unencrypted
+/// touches `folder`, which may be a stick, and memory does not grow with the contents.
 ///
 /// # Errors
 /// [`SealPackageError`].
@@ -150,7 +150,7 @@ pub fn seal_package(
     folder: &Path,
 ) -> Result<Sealed, SealPackageError> {
     check(contents, to, signed_by)?;
-    let (mut archive, payload, members) = pack(&contents.members, folder)?;
+    let (_, payload, members) = pack(&contents.members, io::sink())?;
     let manifest = Manifest {
         id: PackageId::unique(),
         kind: contents.kind,
@@ -169,13 +169,11 @@ pub fn seal_package(
         return Err(SealPackageError::TooLarge { n_bytes, limit_bytes });
     }
     let head = signed_part::to_bytes(&bytes, signed_by);
-    let refused = |step| move |source| SealPackageError::Folder { step, source };
     let mut file = tempfile::Builder::new()
         .prefix(".sealing-")
         .tempfile_in(folder)
         .map_err(refused("create"))?;
-    archive.seek(SeekFrom::Start(0)).map_err(refused("write"))?;
-    let n_bytes = write(file.as_file_mut(), &head, &mut archive, to).map_err(refused("write"))?;
+    let n_bytes = write(file.as_file_mut(), &head, &manifest, &contents.members, to)?;
     if MAX_PACKAGE_BYTES < n_bytes {
         let limit_bytes = MAX_PACKAGE_BYTES;
         return Err(SealPackageError::TooLarge { n_bytes, limit_bytes });
@@ -186,6 +184,10 @@ pub fn seal_package(
         File::open(folder).and_then(|folder| folder.sync_all()).map_err(refused("sync"))?;
     }
     Ok(Sealed { path, n_bytes, manifest })
+}
+
+fn refused(step: &'static str) -> impl Fn(io::Error) -> SealPackageError {
+    move |source| SealPackageError::Folder { step, source }
 }
 
 fn check(contents: &Contents, to: &Pairing, signed_by: &KeyPair) -> Result<(), SealPackageError> {
@@ -214,42 +216,42 @@ fn check(contents: &Contents, to: &Pairing, signed_by: &KeyPair) -> Result<(), S
     }
 }
 
-fn pack(
+/// Packs the members into `output`, and gives it back with what the manifest says of them.
+fn pack<Output: Write>(
     members: &[Member],
-    folder: &Path,
-) -> Result<(File, Payload, Vec<MemberEntry>), SealPackageError> {
-    let refused = |step| move |source| SealPackageError::Folder { step, source };
-    let file = tempfile::tempfile_in(folder).map_err(refused("create"))?;
-    let output = Hashing::new(BufWriter::new(file));
-    let mut archive = ArchiveWriter::new(output).map_err(refused("pack"))?;
+    output: Output,
+) -> Result<(Output, Payload, Vec<MemberEntry>), SealPackageError> {
+    let mut archive = ArchiveWriter::new(Hashing::new(output)).map_err(refused("pack"))?;
     let mut entries = Vec::with_capacity(members.len());
     let mut total_bytes: u64 = 0;
     for Member { name, source } in members {
         let unreadable = |source| SealPackageError::Source { name: name.clone(), source };
+        let appending = |error| match error {
+            CopyError::Read(source) => unreadable(source),
+            CopyError::Write(source) => refused("write")(source),
+        };
         let entry = match source {
             MemberSource::Bytes(bytes) => {
-                total_bytes = within_limit(total_bytes, bytes.len() as u64)?;
-                archive
-                    .append(name, bytes.len() as u64, bytes.as_slice())
-                    .map_err(refused("pack"))?
+                let n_bytes = bytes.len() as u64;
+                total_bytes = within_limit(total_bytes, n_bytes)?;
+                archive.append(name, n_bytes, bytes.as_slice()).map_err(appending)?
             }
             MemberSource::File(path) => {
-                let mut file = File::open(path).map_err(unreadable)?;
-                let about = file.metadata().map_err(unreadable)?;
-                if !about.is_file() {
-                    return Err(unreadable(io::ErrorKind::InvalidInput.into()));
-                }
-                total_bytes = within_limit(total_bytes, about.len())?;
-                let entry = archive.append(name, about.len(), &mut file).map_err(unreadable)?;
-                let grown = file.metadata().map_err(unreadable)?.len() != about.len();
-                entry.filter(|_| !grown)
+                let (file, n_bytes) = open_source(path).map_err(unreadable)?;
+                total_bytes = within_limit(total_bytes, n_bytes)?;
+                archive.append(name, n_bytes, file).map_err(appending)?
             }
         };
         entries.push(entry.ok_or_else(|| SealPackageError::Changed { name: name.clone() })?);
     }
     let (output, digest, n_bytes) = archive.finish().map_err(refused("pack"))?.finish();
-    let file = output.into_inner().map_err(|error| refused("pack")(error.into_error()))?;
-    Ok((file, Payload { n_bytes, digest }, entries))
+    Ok((output, Payload { n_bytes, digest }, entries))
+}
+
+fn open_source(path: &Path) -> io::Result<(File, u64)> {
+    let file = File::open(path)?;
+    let about = file.metadata()?;
+    if about.is_file() { Ok((file, about.len())) } else { Err(io::ErrorKind::InvalidInput.into()) }
 }
 
 fn within_limit(total_bytes: u64, more_bytes: u64) -> Result<u64, SealPackageError> {
@@ -261,20 +263,34 @@ fn within_limit(total_bytes: u64, more_bytes: u64) -> Result<u64, SealPackageErr
 }
 
 /// Writes the whole file and gives its length; the first line comes last, when it is known.
-fn write(file: &mut File, head: &[u8], archive: &mut File, to: &Pairing) -> io::Result<u64> {
+fn write(
+    file: &mut File,
+    head: &[u8],
+    manifest: &Manifest,
+    members: &[Member],
+    to: &Pairing,
+) -> Result<u64, SealPackageError> {
     let line_bytes = envelope::LINE_BYTES as u64;
-    file.seek(SeekFrom::Start(line_bytes))?;
+    file.seek(SeekFrom::Start(line_bytes)).map_err(refused("write"))?;
     let recipient = to.other().recipient();
     let encryptor = Encryptor::with_recipients(iter::once(recipient as &dyn age::Recipient))
-        .map_err(io::Error::other)?;
-    let mut writer = encryptor.wrap_output(Hashing::new(BufWriter::new(&mut *file)))?;
-    writer.write_all(head)?;
-    io::copy(archive, &mut writer)?;
-    let (mut buffered, digest, n_bytes) = writer.finish()?.finish();
-    buffered.flush()?;
-    drop(buffered);
-    file.seek(SeekFrom::Start(0))?;
-    file.write_all(envelope::line(n_bytes, digest).as_bytes())?;
-    file.sync_all()?;
+        .map_err(|error| refused("encrypt")(io::Error::other(error)))?;
+    let output = Hashing::new(BufWriter::new(&mut *file));
+    let mut encrypted = encryptor.wrap_output(output).map_err(refused("write"))?;
+    encrypted.write_all(head).map_err(refused("write"))?;
+    let (encrypted, payload, entries) = pack(members, encrypted)?;
+    if let Some((changed, _)) =
+        entries.iter().zip(&manifest.members).find(|(now, then)| now != then)
+    {
+        return Err(SealPackageError::Changed { name: changed.name.clone() });
+    }
+    assert_eq!(payload, manifest.payload, "the same members pack to the same archive");
+    let output = encrypted.finish().map_err(refused("write"))?;
+    let (buffered, digest, n_bytes) = output.finish();
+    buffered.into_inner().map_err(|error| refused("write")(error.into_error()))?;
+    let line = envelope::line(n_bytes, digest);
+    file.seek(SeekFrom::Start(0)).map_err(refused("write"))?;
+    file.write_all(line.as_bytes()).map_err(refused("write"))?;
+    file.sync_all().map_err(refused("sync"))?;
     Ok(line_bytes + n_bytes)
 }

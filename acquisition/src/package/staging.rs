@@ -15,8 +15,9 @@ const ARCHIVE: &str = "archive.tar.zst";
 /// While it is in use, a file in it is locked: a folder whose lock can be had was left behind.
 #[derive(Debug)]
 pub(super) struct Staging {
-    folder: TempDir,
+    // Let go first: Windows removes no folder in which a file is open.
     _lock: File,
+    folder: TempDir,
 }
 
 impl Staging {
@@ -32,7 +33,7 @@ impl Staging {
         let lock = create(&folder.path().join(LOCK))?;
         lock.lock()?;
         fs::create_dir(folder.path().join("members"))?;
-        Ok(Self { folder, _lock: lock })
+        Ok(Self { _lock: lock, folder })
     }
 
     /// The file in which the decrypted archive is kept until it is unpacked.

@@ -10,10 +10,8 @@ fn a_package_made_with_other_tools_opens() {
     // The keys of that script: RFC 8032, section 7.1, and the age crate's own tests.
     let encryption = "AGE-SECRET-KEY-1GQ9778VQXMMJVE8SK7J6VT8UJ4HDQAJUVSFCWCM02D8GEWQ72PVQ2Y5J33";
     let keys = |role, signing| KeyPair::from_secrets(role, encryption, signing).unwrap();
-    let clinic = keys(
-        Role::Clinic,
-        "4ccd089b28ff96da9db6c346ec114e0f5b8a319f35aba624da8cf6ed4fb8a6fb",
-    );
+    let clinic =
+        keys(Role::Clinic, "4ccd089b28ff96da9db6c346ec114e0f5b8a319f35aba624da8cf6ed4fb8a6fb");
     let home = keys(Role::Home, "9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60");
     let pairings = [paired(Role::Home, clinic.public(), assignment("p-01"))];
     let folder = tempfile::tempdir().unwrap();

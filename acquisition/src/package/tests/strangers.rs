@@ -84,6 +84,16 @@ fn a_genuine_package_about_others_is_refused() {
     );
 }
 
+/// A new board is paired anew; packages that were on their way for the old one still come.
+#[test]
+fn a_home_may_have_two_boards() {
+    let scene = Scene::new();
+    let mut of_new = assignment("p-01");
+    of_new.board = "ffffffffffffffffffffffff".parse().unwrap();
+    let pairings = [paired(Role::Home, scene.clinic.public(), of_new), scene.of_clinic.clone()];
+    taken(scene.opens(&scene.sealed_plan(1), &scene.home, &pairings));
+}
+
 #[test]
 fn a_clinic_of_two_people_in_one_home_is_told_apart_by_person() {
     let scene = Scene::new();
