@@ -138,9 +138,9 @@ fn plan() -> String {
         let CornerPosition { ml_mm, ap_mm } = place;
         // The live end lies under the ball, the body points to the middle.
         let rear_end = if 0.0 < ap_mm { ap_mm + 12.0 - CELL_LONG_MM } else { ap_mm - 12.0 };
-        sheet.rectangle("steel", ml_mm - CELL_WIDE_MM / 2.0, rear_end, CELL_WIDE_MM, CELL_LONG_MM);
+        sheet.rectangle("area", ml_mm - CELL_WIDE_MM / 2.0, rear_end, CELL_WIDE_MM, CELL_LONG_MM);
         sheet.circle("steel", ml_mm, ap_mm, BALL_MM / 2.0);
-        let inwards = if 0.0 < ml_mm { -58.0 } else { 58.0 };
+        let inwards = if 0.0 < ml_mm { -75.0 } else { 75.0 };
         sheet.text(ml_mm + inwards, ap_mm - 2.0, &format!("{corner:?} ({ml_mm}, {ap_mm})"));
     }
     sheet.line("size", (-12.0, 0.0), (12.0, 0.0));
