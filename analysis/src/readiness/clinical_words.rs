@@ -122,7 +122,7 @@ fn origin(limit: Threshold) -> String {
 fn settling(settle: Settle) -> String {
     let text = match settle {
         Settle::Review => "A clinician's review newer than the report releases it.",
-        Settle::MoreSessions(n) => {
+        Settle::MoreSessions(n) | Settle::AgreeAgain(n) => {
             return format!("So many more on other days would settle it: {n}.");
         }
         Settle::MoreTrials(n) => return format!("So many more would settle it: {n}."),
@@ -144,9 +144,6 @@ fn settling(settle: Settle) -> String {
         Settle::CloserToReference => "Weight closer to the reference would settle it.",
         Settle::TryNextInClinic => "Trying the next condition in the clinic would settle it.",
         Settle::AnswerQuestions => "Answers to the pain and warning questions would settle it.",
-        Settle::AgreeAgain(n) => {
-            return format!("So many more on other days would settle it: {n}.");
-        }
         Settle::EasierCondition => "Add an easier condition to the plan, or review.",
     };
     text.to_owned()
