@@ -47,10 +47,7 @@ impl<Output: Write> ArchiveWriter<Output> {
         header.set_cksum();
         let mut content = Watched { inner: Hashing::new(content.take(n_bytes)), failed: false };
         let appended = self.tar.append(&header, &mut content);
-        appended.map_err(|error| match content.failed {
-            true => CopyError::Read(error),
-            false => CopyError::Write(error),
-        })?;
+        appended.map_err(if content.failed { CopyError::Read } else { CopyError::Write })?;
         let (_, digest, n_packed) = content.inner.finish();
         let entry = MemberEntry { name: name.clone(), n_bytes, digest };
         Ok((n_packed == n_bytes).then_some(entry))
