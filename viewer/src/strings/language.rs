@@ -1,11 +1,13 @@
 //! What a language must have words for.
 
+use std::io;
 use std::path::Path;
 
 use acquisition::results::MeasuredFile;
 use acquisition::trial_file::OpenTrialError;
 use analysis::{Condition, NotComparable, TrialKind, Unit};
 
+use crate::picture::PictureError;
 use crate::strings::message::Message;
 use crate::strings::report::ReportWords;
 use crate::strings::sound::SoundWords;
@@ -29,6 +31,14 @@ pub struct Language {
     pub sound: SoundWords,
     /// The message for a trial file that was not opened.
     pub open_trial: fn(&Path, &OpenTrialError) -> Message,
+    /// The message for a folder that cannot be read.
+    pub open_folder: fn(&Path, &io::Error) -> Message,
+    /// The message for a folder without trial files.
+    pub empty_folder: fn(&Path) -> Message,
+    /// The message for a picture that is saved.
+    pub picture_saved: fn(&Path) -> Message,
+    /// The message for a picture that is not.
+    pub picture_failed: fn(&PictureError) -> Message,
     /// Name of the measure with this key; `None` for a key without words.
     pub measure: fn(&str) -> Option<&'static str>,
     /// A unit as it stands beside a number; empty for a pure number.
@@ -212,6 +222,12 @@ pub struct CompareWords {
     pub strip_about: fn(&str, &str, &str, &str) -> String,
     /// What band, line and mark of a row mean.
     pub band_note: &'static str,
+    /// Name of the field for the file of a picture.
+    pub picture_label: &'static str,
+    /// Button that saves the sway paths as a picture.
+    pub save_picture: &'static str,
+    /// What stands above the picture.
+    pub picture_title: &'static str,
     /// Button that shows every measure.
     pub all_measures: &'static str,
     /// Button that shows only the measures that lead.

@@ -70,9 +70,11 @@ impl FootingWindow {
     ) -> std::io::Result<Self> {
         style::apply(ctx);
         let mut loader = reading::start(ctx, words)?;
-        let wanted: Vec<PathBuf> = start.library.into_iter().chain(start.files).collect();
-        if !wanted.is_empty() {
-            loader.ask(Request::List(wanted));
+        if let Some(folder) = start.library {
+            loader.ask(Request::Library(folder));
+        }
+        if !start.files.is_empty() {
+            loader.ask(Request::Open(start.files));
         }
         Ok(Self {
             words,
@@ -102,7 +104,7 @@ impl FootingWindow {
         for answer in answers {
             match answer {
                 Answer::Listed(trial) => self.add(trial),
-                Answer::Refused(message) => self.messages.add(message),
+                Answer::Refused(message) | Answer::Done(message) => self.messages.add(message),
                 Answer::Compared(view) => self.comparison = Some(view),
             }
         }
@@ -123,8 +125,8 @@ impl FootingWindow {
                 self.shown = screen;
             }
             Command::SetTheme(theme) => ctx.set_theme(theme),
-            Command::Open(paths) => self.loader.ask(Request::List(paths)),
-            Command::Home(HomeCommand::Open(path)) => self.loader.ask(Request::List(vec![path])),
+            Command::Open(paths) => self.loader.ask(Request::Open(paths)),
+            Command::Home(HomeCommand::Open(path)) => self.loader.ask(Request::Open(vec![path])),
             Command::Choose(ChooseCommand::Toggle(side, ids)) => {
                 self.selection.toggle(side, &ids);
                 self.screens.choose.refresh();
@@ -134,6 +136,12 @@ impl FootingWindow {
                 self.screens.choose.refresh();
             }
             Command::Choose(ChooseCommand::Compare) => self.compare(),
+            Command::Compare(CompareCommand::SavePicture(path, picked)) => {
+                if let Some(view) = &self.comparison {
+                    let sets = Box::new(view.sway_sets(picked));
+                    self.loader.ask(Request::SavePicture { path, sets });
+                }
+            }
         }
     }
 

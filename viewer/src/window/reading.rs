@@ -1,10 +1,13 @@
 //! What the window asks its loader for, and how the loader answers.
 
+use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 use acquisition::trial_file;
 use analysis::Analyser;
 
+use crate::picture::{SwaySet, sway_svg, write_picture};
 use crate::strings::{Language, Message};
 use crate::window::choose::ListedTrial;
 use crate::window::compare::{CompareView, ComparedTrial};
@@ -13,10 +16,19 @@ use crate::window::loader::{Loader, Outlet};
 /// What the window wants to be read.
 #[derive(Debug)]
 pub(crate) enum Request {
-    /// List trial files, and those in folders.
-    List(Vec<PathBuf>),
+    /// List the trial files of the program's own folder, which may not be there yet.
+    Library(PathBuf),
+    /// List trial files, and those in folders, that a person named.
+    Open(Vec<PathBuf>),
     /// Compare two sets of trial files.
     Compare(Box<[WantedSet; 2]>),
+    /// Write a picture of the sway paths of two sets.
+    SavePicture {
+        /// Where to; its ending says whether as SVG or PNG.
+        path: PathBuf,
+        /// What to draw.
+        sets: Box<[SwaySet; 2]>,
+    },
 }
 
 /// A set of trial files to be compared.
@@ -35,6 +47,8 @@ pub(crate) enum Answer {
     Listed(ListedTrial),
     /// Something that could not be read.
     Refused(Message),
+    /// Something that was done, told like a message.
+    Done(Message),
     /// Two sets side by side.
     Compared(Box<CompareView>),
 }
@@ -46,21 +60,64 @@ pub(crate) enum Answer {
 pub(crate) fn start(
     ctx: &egui::Context,
     words: &'static Language,
-) -> std::io::Result<Loader<Request, Answer>> {
+) -> io::Result<Loader<Request, Answer>> {
     let mut analyser = Analyser::new();
     Loader::start(ctx, move |request, outlet| match request {
-        Request::List(paths) => list(words, &paths, outlet),
+        Request::Library(folder) => library(words, &folder, outlet),
+        Request::Open(paths) => open(words, &paths, outlet),
+        Request::SavePicture { path, sets } => outlet.give(save_picture(words, &path, &sets)),
         Request::Compare(sets) => compare(words, *sets, &mut analyser, outlet),
     })
 }
 
-fn list(words: &Language, paths: &[PathBuf], outlet: &Outlet<Answer>) {
+fn library(words: &Language, folder: &Path, outlet: &Outlet<Answer>) {
+    match trial_files_in(folder) {
+        Ok(files) => list(words, &files, outlet),
+        // Before the first trial there is no folder, which is nobody's mistake.
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+        Err(error) => outlet.give(Answer::Refused((words.open_folder)(folder, &error))),
+    }
+}
+
+fn open(words: &Language, paths: &[PathBuf], outlet: &Outlet<Answer>) {
     for path in paths {
+        if !path.is_dir() {
+            list(words, std::slice::from_ref(path), outlet);
+            continue;
+        }
+        match trial_files_in(path) {
+            Ok(files) if files.is_empty() => {
+                outlet.give(Answer::Refused((words.empty_folder)(path)));
+            }
+            Ok(files) => list(words, &files, outlet),
+            Err(error) => outlet.give(Answer::Refused((words.open_folder)(path, &error))),
+        }
+    }
+}
+
+fn list(words: &Language, files: &[PathBuf], outlet: &Outlet<Answer>) {
+    for file in files {
         if outlet.is_stopped() {
             return;
         }
-        outlet.give(list_file(words, path));
+        outlet.give(list_file(words, file));
     }
+}
+
+/// The trial files directly in a folder, in order of name. A file whose name begins with a dot is
+/// still being sealed.
+fn trial_files_in(folder: &Path) -> io::Result<Vec<PathBuf>> {
+    let mut paths = Vec::new();
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        let hidden = entry.file_name().as_encoded_bytes().starts_with(b".");
+        let path = entry.path();
+        if !hidden && path.extension().is_some_and(|ending| ending == "h5") {
+            paths.push(path);
+        }
+    }
+    paths.sort();
+    Ok(paths)
 }
 
 fn list_file(words: &Language, path: &Path) -> Answer {
@@ -99,4 +156,11 @@ fn compare(
     let sets = [read(&wanted[0]), read(&wanted[1])];
     let view = CompareView::new(words, &sets, wanted.map(|set| set.title));
     outlet.give(Answer::Compared(Box::new(view)));
+}
+
+fn save_picture(words: &Language, path: &Path, sets: &[SwaySet; 2]) -> Answer {
+    match write_picture(&sway_svg(words.compare.picture_title, sets), path) {
+        Ok(()) => Answer::Done((words.picture_saved)(path)),
+        Err(error) => Answer::Refused((words.picture_failed)(&error)),
+    }
 }

@@ -13,7 +13,7 @@ const OPENING_SIZE: [f32; 2] = [1024.0, 700.0];
 /// What the window shows when it opens.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct WindowStart {
-    /// Folder of trial files to list; `None` for none.
+    /// Folder of the trial files this program keeps, listed at once; it need not exist yet.
     pub library: Option<PathBuf>,
     /// Trial files to open besides.
     pub files: Vec<PathBuf>,

@@ -50,6 +50,9 @@ pub(crate) const COMPARE: CompareWords = CompareWords {
     band_note: "Strip: middle line, no change; diamond, B / A; bar, its 95 % interval; band, changes \
                 that repeats of one person show by chance (minimal detectable change). \
                 * interval from published repeats, for want of trials.",
+    picture_label: "Picture file (.svg or .png)",
+    save_picture: "Save picture",
+    picture_title: "Sway paths",
     all_measures: "Show all measures",
     fewer_measures: "Show the leading measures only",
 };

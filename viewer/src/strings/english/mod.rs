@@ -6,6 +6,7 @@ mod doubts;
 mod measure;
 mod not_comparable;
 mod open_trial;
+mod picture;
 mod report;
 mod sound;
 mod unit;
@@ -54,7 +55,7 @@ pub static ENGLISH: Language = Language {
         find_label: "Find",
         find_hint: "person, date or condition",
         nothing_found: "No trial contains these words",
-        compare_button: "Compare",
+        compare_button: "Compare A with B",
         clear_button: "Empty both sets",
         n_trials: |n| counted(n, "trial", "trials"),
         person_detail: |n_trials, n_days| {
@@ -71,6 +72,10 @@ pub static ENGLISH: Language = Language {
         show_trials: |row| format!("Single trials of {row}"),
     },
     open_trial: open_trial::open_trial,
+    open_folder: open_trial::open_folder,
+    empty_folder: open_trial::empty_folder,
+    picture_saved: picture::saved,
+    picture_failed: picture::failed,
     compare: compare::COMPARE,
     report: report::REPORT,
     sound: sound::SOUND,

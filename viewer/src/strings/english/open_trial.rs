@@ -1,5 +1,6 @@
 //! What a person reads when a trial file was not opened.
 
+use std::io;
 use std::path::Path;
 
 use acquisition::trial_file::{DigestError, OpenTrialError, ReadTrialError};
@@ -36,6 +37,24 @@ pub(crate) fn open_trial(path: &Path, error: &OpenTrialError) -> Message {
         what: what.to_owned(),
         why: format!("{why} File: {}", path.display()),
         what_to_do: what_to_do.to_owned(),
+    }
+}
+
+/// The message for a folder that cannot be read.
+pub(crate) fn open_folder(folder: &Path, error: &io::Error) -> Message {
+    Message {
+        what: "The folder cannot be read.".to_owned(),
+        why: format!("{}. Folder: {}", with_causes(error), folder.display()),
+        what_to_do: "Check that you may read it and that its disk is connected.".to_owned(),
+    }
+}
+
+/// The message for a folder without trial files.
+pub(crate) fn empty_folder(folder: &Path) -> Message {
+    Message {
+        what: "There are no trials in this folder.".to_owned(),
+        why: format!("No file directly in it ends in .h5. Folder: {}", folder.display()),
+        what_to_do: "Open the folder that holds your trials, or record one first.".to_owned(),
     }
 }
 

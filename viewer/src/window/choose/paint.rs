@@ -120,6 +120,10 @@ fn row_ui(
             button.widget_info(|| {
                 WidgetInfo::selected(Role::CheckBox, true, held == InSet::All, &label)
             });
+            if button.gained_focus() {
+                // The next row is drawn once this one is in sight, so the keyboard reaches them all.
+                button.scroll_to_me(None);
+            }
             if button.clicked() {
                 commands.push(ChooseCommand::Toggle(side, row.ids.clone()));
             }

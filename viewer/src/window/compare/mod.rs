@@ -13,6 +13,6 @@ mod view;
 pub use material::{ComparedTrial, DrawnTrial};
 pub use paint::{CompareCommand, CompareScreen};
 pub use view::{
-    AxisPair, ChangeView, CompareView, LineView, MeasureRow, Panel, PathView, SetView, Strip,
-    VerdictMark,
+    AxisPair, ChangeView, CompareView, LineView, MeasureRow, Panel, PathView, Picked, SetView,
+    Strip, VerdictMark,
 };

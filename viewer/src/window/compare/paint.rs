@@ -1,11 +1,13 @@
 //! Drawing the comparison: the two sets on top, one drawing at the left, the table at the right.
 
+use std::path::PathBuf;
+
 use egui::{RichText, Role, Ui, WidgetInfo};
 
 use crate::strings::{CompareWords, Language};
 use crate::window::Screen;
-use crate::window::compare::plots::{self, Picked};
-use crate::window::compare::view::CompareView;
+use crate::window::compare::plots;
+use crate::window::compare::view::{CompareView, Picked};
 use crate::window::compare::{strip, table};
 use crate::window::marks;
 use crate::window::style::Side;
@@ -14,9 +16,8 @@ use crate::window::style::Side;
 const TABLE_WIDTH: f32 = 720.0;
 
 /// Which drawing shows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Drawing {
-    #[default]
     Path,
     OverTime,
     Spectra,
@@ -27,14 +28,28 @@ enum Drawing {
 pub enum CompareCommand {
     /// Show another screen.
     Show(Screen),
+    /// Save the sway paths of these trials as a picture.
+    SavePicture(PathBuf, Picked),
 }
 
 /// What the comparison remembers between two frames.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct CompareScreen {
     drawing: Drawing,
     picked: Picked,
     all_measures: bool,
+    picture_path: String,
+}
+
+impl Default for CompareScreen {
+    fn default() -> Self {
+        Self {
+            drawing: Drawing::Path,
+            picked: [None, None],
+            all_measures: false,
+            picture_path: "sway.svg".to_owned(),
+        }
+    }
 }
 
 impl CompareScreen {
@@ -48,7 +63,7 @@ impl CompareScreen {
         commands: &mut Vec<CompareCommand>,
     ) {
         match view {
-            Some(view) => self.comparison_ui(ui, words, view),
+            Some(view) => self.comparison_ui(ui, words, view, commands),
             None => {
                 ui.heading(words.compare.nothing_yet);
                 if ui.button(words.compare.choose_sets).clicked() {
@@ -58,7 +73,13 @@ impl CompareScreen {
         }
     }
 
-    fn comparison_ui(&mut self, ui: &mut Ui, words: &Language, view: &CompareView) {
+    fn comparison_ui(
+        &mut self,
+        ui: &mut Ui,
+        words: &Language,
+        view: &CompareView,
+        commands: &mut Vec<CompareCommand>,
+    ) {
         for side in Side::BOTH {
             set_ui(ui, words, view, side, &mut self.picked[side.index()]);
         }
@@ -70,6 +91,8 @@ impl CompareScreen {
         egui::Panel::right("table").exact_size(width).resizable(false).show(ui, |ui| {
             egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
                 self.table_ui(ui, words, view);
+                self.picture_ui(ui, words, commands);
+                ui.label(RichText::new(words.common.caution).small().weak());
             });
         });
         egui::CentralPanel::no_frame().show(ui, |ui| self.drawing_ui(ui, words, view));
@@ -89,7 +112,21 @@ impl CompareScreen {
             self.all_measures = !self.all_measures;
         }
         ui.label(RichText::new(words.compare.band_note).small().weak());
-        ui.label(RichText::new(words.common.caution).small().weak());
+    }
+
+    /// Where to save the sway paths as a picture.
+    fn picture_ui(&mut self, ui: &mut Ui, words: &Language, commands: &mut Vec<CompareCommand>) {
+        let words = &words.compare;
+        ui.horizontal(|ui| {
+            let label = ui.label(words.picture_label);
+            let field = egui::TextEdit::singleline(&mut self.picture_path).desired_width(240.0);
+            ui.add(field).labelled_by(label.id);
+            let path = self.picture_path.trim();
+            let save = egui::Button::new(words.save_picture);
+            if ui.add_enabled(!path.is_empty(), save).clicked() {
+                commands.push(CompareCommand::SavePicture(PathBuf::from(path), self.picked));
+            }
+        });
     }
 
     fn drawing_ui(&mut self, ui: &mut Ui, words: &Language, view: &CompareView) {

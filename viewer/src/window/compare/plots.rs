@@ -8,17 +8,9 @@ use egui_plot::{
 
 use crate::strings::{CompareWords, decimals};
 use crate::window::compare::layout;
-use crate::window::compare::view::{AxisPair, LineView, PathView, SetView};
+use crate::window::compare::view::{AxisPair, LineView, PathView, Picked, SetView, picked_of};
 use crate::window::marks::DASH;
 use crate::window::style::{Palette, Side};
-
-/// Which trial of each set is drawn; `None` for all of them.
-pub(crate) type Picked = [Option<usize>; 2];
-
-/// The trials of a set that are drawn.
-fn picked_of<'v, T>(items: &'v [T], picked: Option<usize>) -> impl Iterator<Item = &'v T> {
-    items.iter().enumerate().filter(move |(i, _)| picked.is_none_or(|p| p == *i)).map(|(_, t)| t)
-}
 
 fn style_of(side: Side) -> LineStyle {
     match side {
@@ -144,10 +136,11 @@ pub(crate) fn axis_pair_ui(
 
 fn line_ui(plot: &mut PlotUi<'_>, line: &LineView, side: Side, palette: Palette) {
     let (bounds, width) = (plot.plot_bounds(), plot.response().rect.width());
-    let [left, right] = [bounds.min()[0], bounds.max()[0]];
-    // Before the first frame nothing is known of what is in sight.
-    let points = if left < right && bounds.is_finite() && plot.auto_bounds() == false.into() {
-        layout::columns(&line.points, left, right, width.max(1.0) as usize)
+    let (left, right) = (bounds.min()[0], bounds.max()[0]);
+    // Until the person zooms, the plot takes its bounds from the whole line.
+    let zoomed = !plot.auto_bounds().x && left < right;
+    let points = if zoomed {
+        layout::columns(&line.points, left, right, f64::from(width.max(1.0)))
     } else {
         line.points.clone()
     };

@@ -1,5 +1,17 @@
 //! What the comparison shows, ready to be drawn: words, and lines in millimetres, seconds and hertz.
 
+use analysis::Cop;
+
+use crate::picture::SwaySet;
+
+/// Which trial of each set is drawn, A first; `None` for all of them.
+pub type Picked = [Option<usize>; 2];
+
+/// The trials of a set that are drawn.
+pub(crate) fn picked_of<T>(items: &[T], picked: Option<usize>) -> impl Iterator<Item = &T> {
+    items.iter().enumerate().filter(move |(i, _)| picked.is_none_or(|p| p == *i)).map(|(_, t)| t)
+}
+
 /// Everything the comparison of two sets shows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CompareView {
@@ -120,4 +132,23 @@ pub enum VerdictMark {
     Within,
     /// Nothing can be said.
     Unknown,
+}
+
+impl CompareView {
+    /// The sway paths that are drawn, as they go into a picture to keep.
+    pub fn sway_sets(&self, picked: Picked) -> [SwaySet; 2] {
+        [0, 1].map(|i| {
+            let set = &self.sets[i];
+            let drawn = || picked_of(&set.paths, picked[i]);
+            SwaySet {
+                label: set.title.clone(),
+                paths: drawn().map(|path| cops(&path.points_mm)).collect(),
+                ellipses: drawn().map(|path| cops(&path.ellipse_mm)).collect(),
+            }
+        })
+    }
+}
+
+fn cops(points_mm: &[[f64; 2]]) -> Vec<Cop> {
+    points_mm.iter().map(|&[ml_mm, ap_mm]| Cop::new(ml_mm, ap_mm)).collect()
 }

@@ -1,0 +1,70 @@
+//! A window in a test: made, fed and looked at by name.
+
+use std::path::PathBuf;
+
+use egui::accesskit::Role;
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use viewer::strings::ENGLISH;
+use viewer::window::{FootingWindow, WindowStart};
+
+/// Smallest size at which every screen must be readable.
+const SIZE: [f32; 2] = [1024.0, 700.0];
+
+/// A window that has read all it was given.
+pub(crate) struct Bench {
+    pub(crate) harness: Harness<'static, FootingWindow>,
+}
+
+impl Bench {
+    pub(crate) fn open(library: Option<PathBuf>, files: Vec<PathBuf>) -> Self {
+        let start = WindowStart { library, files };
+        let harness = Harness::builder().with_size(SIZE).build_eframe(|creation| {
+            FootingWindow::new(&creation.egui_ctx, &ENGLISH, start).unwrap()
+        });
+        let mut bench = Self { harness };
+        bench.settle();
+        bench
+    }
+
+    /// Shows what was read and asked for so far.
+    pub(crate) fn settle(&mut self) {
+        // What was pressed becomes a request in one frame, its answer is shown in the next.
+        for _ in 0..3 {
+            self.harness.run_steps(2);
+            self.harness.state_mut().finish_reading();
+        }
+        self.harness.run_steps(2);
+    }
+
+    /// Presses the one thing of this name.
+    pub(crate) fn press(&mut self, name: &str) {
+        self.harness.get_by_label(name).click();
+        self.settle();
+    }
+
+    /// Presses the first thing whose name contains this.
+    pub(crate) fn press_like(&mut self, part: &str) {
+        let found = self.harness.get_all_by_label_contains(part).next();
+        found.unwrap_or_else(|| panic!("nothing is named like {part:?}")).click();
+        self.settle();
+    }
+
+    /// Types into the field of this name.
+    pub(crate) fn type_into(&mut self, name: &str, text: &str) {
+        self.harness.get_by_role_and_label(Role::TextInput, name).focus();
+        self.settle();
+        self.harness.get_by_role_and_label(Role::TextInput, name).type_text(text);
+        self.settle();
+    }
+
+    /// Whether something on the screen has a name or text that contains this.
+    pub(crate) fn shows(&self, part: &str) -> bool {
+        self.harness.query_all_by_label_contains(part).next().is_some()
+    }
+
+    /// Whether the thing of this name can be pressed.
+    pub(crate) fn is_enabled(&self, name: &str) -> bool {
+        !self.harness.get_by_label(name).accesskit_node().is_disabled()
+    }
+}

@@ -1,0 +1,8 @@
+//! The window, without a screen: found and pressed by the names a screen reader gives.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on should say where")]
+
+mod bench;
+mod main_path;
+mod messages;
+mod synthetic_stands;
