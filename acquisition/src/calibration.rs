@@ -152,11 +152,11 @@ pub(crate) mod tests {
 
     #[test]
     fn the_nominal_scale_is_that_of_a_100_kg_cell_at_2_mv_per_v() {
-        // Full scale of the converter is 500 / 128 = 3.906 mV/V, so 2 mV/V (980.665 N) is 0.512 of
+        // Full scale of the converter is 1000 / 128 = 7.8125 mV/V, so 2 mV/V (980.665 N) is 0.256 of
         // 8,388,608 counts.
         let nominal = Calibration::nominal("0123456789abcdef01234567", 128);
         assert_eq!(nominal.check(), Ok(()));
-        let newtons = nominal.newtons_per_count[0] * 0.512 * 8_388_608.0;
+        let newtons = nominal.newtons_per_count[0] * 0.256 * 8_388_608.0;
         assert!((newtons - 980.665).abs() < 1e-9, "{newtons}");
         let halved = Calibration::nominal("0123456789abcdef01234567", 64);
         let ratio = halved.newtons_per_count[0] / nominal.newtons_per_count[0];

@@ -29,7 +29,7 @@ pub use board_session::{
 pub use calibration::{BadCalibration, Calibration, CalibrationKind, CornerPosition};
 pub use forces::{LEAST_LOAD_NEWTONS, cop_from_forces, forces_from_counts};
 pub use latest_value::LatestValue;
-pub use live::LiveView;
+pub use live::{LiveSway, LiveView};
 pub use recorder::{
     Progress, RATED_LOAD_NEWTONS, RecordError, RecordObserver, RecordRequest, RecordedTrial,
     Refusal, STANDARD_GRAVITY, Stage, Wish, ZeroTrouble, record,

@@ -6,7 +6,6 @@ mod policy;
 mod tests;
 mod zero_keeper;
 
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -20,8 +19,8 @@ pub use zero_keeper::ZeroTrouble;
 use crate::board_session::{BoardEvent, BoardFrame, BoardLost, BoardSession, CommandError};
 use crate::calibration::Calibration;
 use crate::forces::{cop_from_forces, forces_from_counts};
-use crate::journal::{BoardFacts, Journal, JournalHead, WriteJournalError};
-use crate::live::LiveView;
+use crate::journal::{BoardFacts, Journal, JournalHead, WriteJournalError, prepare_folder};
+use crate::live::{LiveView, SwayFollower};
 use crate::stored_trial::{Ending, TrialFacts};
 use crate::wall_time::WallTime;
 use flow::{Beginning, FlowPlan, Step, TrialFlow};
@@ -135,12 +134,20 @@ pub fn record(
         record_s: request.record_s,
         body_mass_kg: request.facts.body_mass_kg,
     })?;
-    fs::create_dir_all(journal_dir)
-        .map_err(|source| WriteJournalError::Create { folder: journal_dir.to_owned(), source })?;
+    let n_frames = request.record_s * f64::from(session.identity().frames_per_s);
+    prepare_folder(journal_dir, n_frames)?;
     let events = session.subscribe();
     session.start()?;
-    let recording =
-        Recording { session, request, journal_dir, flow, journal: None, n_frames: 0, live: None };
+    let recording = Recording {
+        session,
+        request,
+        journal_dir,
+        flow,
+        journal: None,
+        n_frames: 0,
+        sway: SwayFollower::new(request.facts.body_height_m),
+        live: None,
+    };
     let recorded = recording.run(&events, observer);
     // Nobody listens any more; a board that cannot be stopped is found out by whoever starts it.
     drop(events);
@@ -156,6 +163,7 @@ struct Recording<'a> {
     flow: TrialFlow,
     journal: Option<Journal>,
     n_frames: u64,
+    sway: SwayFollower,
     live: Option<LiveView>,
 }
 
@@ -247,12 +255,12 @@ impl Recording<'_> {
     fn show(&mut self, frame: &BoardFrame, observer: &mut dyn RecordObserver) {
         let Some(zero) = self.flow.zero() else { return };
         let forces = forces_from_counts(frame.counts, &zero, &self.request.calibration);
+        let cop = cop_from_forces(forces, &self.request.calibration.corners);
         let live = LiveView {
             time_us: frame.time_us,
             load_newtons: forces.iter().sum(),
-            cop: cop_from_forces(forces, &self.request.calibration.corners),
-            body_centre: None,
-            wobble_mm: None,
+            cop,
+            sway: self.sway.push(frame.time_us, cop),
         };
         observer.live(&live);
         self.live = Some(live);

@@ -25,6 +25,7 @@
 mod block;
 mod contents;
 mod durable_file;
+mod folder;
 mod head;
 mod recover;
 #[cfg(test)]
@@ -38,6 +39,7 @@ pub use recover::{
 };
 pub use writer::WriteJournalError;
 
+pub(crate) use folder::prepare_folder;
 pub(crate) use head::{BoardFacts, JournalHead};
 pub(crate) use writer::Journal;
 

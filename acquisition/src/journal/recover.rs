@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use thiserror::Error;
 
 use super::contents::{Contents, ReadJournalError};
-use super::writer::sync_folder;
+use super::folder::sync_folder;
 use super::{DAMAGED_EXTENSION, EXTENSION, UNBORN_EXTENSION};
 use crate::stored_trial::StoredTrial;
 use crate::trial_file::{self, SealError};

@@ -9,6 +9,7 @@ use thiserror::Error;
 
 use super::block::{BlockKind, Chain, FRONT, FramesBlock, MAX_FRAMES};
 use super::durable_file::DurableFile;
+use super::folder::sync_folder;
 use super::head::{JournalHead, end_to_json};
 use super::{EXTENSION, UNBORN_EXTENSION};
 use crate::board_session::BoardFrame;
@@ -30,6 +31,18 @@ pub enum WriteJournalError {
         folder: PathBuf,
         /// What the system said.
         source: io::Error,
+    },
+    /// There is too little room for a trial of this length.
+    #[error(
+        "the trial needs {needed_bytes} bytes of disk space, {free_bytes} are free in {folder:?}"
+    )]
+    NoRoom {
+        /// Where.
+        folder: PathBuf,
+        /// What the trial may take.
+        needed_bytes: u64,
+        /// What is free.
+        free_bytes: u64,
     },
     /// The facts could not be put into words.
     #[error("the facts of the trial cannot be written")]
@@ -184,9 +197,4 @@ fn create_file(path: &Path, bytes: &[u8]) -> io::Result<File> {
     fs::rename(&unborn, path)?;
     sync_folder(folder)?;
     Ok(file)
-}
-
-/// Makes the names in a folder survive a power cut.
-pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
-    if cfg!(unix) { File::open(folder)?.sync_all() } else { Ok(()) }
 }

@@ -3,8 +3,9 @@
 use thiserror::Error;
 
 use super::policy::{
-    LOAD_ON_NEWTONS, OTHER_PERSON_KG, OTHER_PERSON_SHARE, RATED_LOAD_NEWTONS, STANDARD_GRAVITY,
-    STEP_OFF_S, STEP_OFF_SHARE, STILL_RANGE_SHARE, STILL_S, ZERO_FRESH_S, ZERO_PATIENCE_S, ZERO_S,
+    LOAD_ON_NEWTONS, OTHER_PERSON_KG, OTHER_PERSON_PATIENCE_S, OTHER_PERSON_SHARE,
+    RATED_LOAD_NEWTONS, STANDARD_GRAVITY, STEP_OFF_S, STEP_OFF_SHARE, STILL_RANGE_SHARE, STILL_S,
+    ZERO_FRESH_S, ZERO_PATIENCE_S, ZERO_S,
 };
 use super::zero_keeper::{ZeroKeeper, ZeroTrouble};
 use crate::board_session::BoardFrame;
@@ -89,6 +90,16 @@ pub enum Refusal {
         load_newtons: f64,
         /// The rated load, in newtons.
         rated_newtons: f64,
+    },
+    /// The load is far from the recorded mass, and nobody said that it is the same person.
+    #[error(
+        "the board carries {measured_kg:.1} kg, but the person's mass is recorded as {recorded_kg:.1} kg"
+    )]
+    OtherPerson {
+        /// What the board reads, in kilograms.
+        measured_kg: f64,
+        /// What is recorded of the person, in kilograms.
+        recorded_kg: f64,
     },
 }
 
@@ -239,7 +250,7 @@ impl TrialFlow {
                 self.push_awaiting_stillness(frame, zero, still)?;
             }
             State::Confirming(standing, recorded_kg) => {
-                self.push_confirming(frame, standing, recorded_kg);
+                self.push_confirming(frame, standing, recorded_kg)?;
             }
             State::Settling(standing) => return Ok(self.push_settling(frame, standing)),
             State::Recording(standing) => return Ok(self.push_recording(frame, standing)),
@@ -316,15 +327,24 @@ impl TrialFlow {
         Ok(())
     }
 
-    fn push_confirming(&mut self, frame: &BoardFrame, standing: Standing, recorded_kg: f64) {
+    fn push_confirming(
+        &mut self,
+        frame: &BoardFrame,
+        standing: Standing,
+        recorded_kg: f64,
+    ) -> Result<(), Refusal> {
         let (standing, stepped_off) = self.watch_step_off(frame, standing);
         if stepped_off {
             self.enter(State::AwaitingLoad(standing.zero));
         } else if self.same_person {
             self.enter(State::Settling(standing));
+        } else if OTHER_PERSON_PATIENCE_S <= seconds(self.now_us - self.stage_us) {
+            let measured_kg = standing.load_newtons / STANDARD_GRAVITY;
+            return Err(Refusal::OtherPerson { measured_kg, recorded_kg });
         } else {
             self.state = State::Confirming(standing, recorded_kg);
         }
+        Ok(())
     }
 
     fn push_settling(&mut self, frame: &BoardFrame, standing: Standing) -> Step {
@@ -612,6 +632,9 @@ mod tests {
             other => panic!("{other:?}"),
         }
         assert_eq!(asked.beginning, None);
+        let unanswered = course(&Stand::at(RATE).empty(7.0).person(63.0, 67.0)).refusal.unwrap();
+        let wanted = "the board carries 67.0 kg, but the person's mass is recorded as 60.0 kg";
+        assert_eq!(unanswered.to_string(), wanted);
         let mut confirmed = TrialFlow::new(plan()).unwrap();
         confirmed.confirm_person();
         assert!(run(&mut confirmed, &stand).beginning.is_some());

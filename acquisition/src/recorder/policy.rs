@@ -60,3 +60,7 @@ pub(super) const OTHER_PERSON_SHARE: f64 = 0.1;
 
 /// See [`OTHER_PERSON_SHARE`]; in kilograms.
 pub(super) const OTHER_PERSON_KG: f64 = 5.0;
+
+/// How long that question may stay unanswered before the trial is refused, in seconds (our own
+/// choice): nobody should be left standing.
+pub(super) const OTHER_PERSON_PATIENCE_S: f64 = 60.0;

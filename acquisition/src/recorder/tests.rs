@@ -156,3 +156,14 @@ fn a_folder_that_cannot_be_made_is_named_before_anybody_steps_on() {
     let error = record_replay(&stand, &file.join("journals"), &mut go_on).unwrap_err();
     assert!(matches!(error, RecordError::Journal(WriteJournalError::Create { .. })), "{error}");
 }
+
+#[test]
+fn a_trial_for_which_the_disk_has_no_room_is_refused_before_anybody_steps_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let replay = Replay::new("test", Stand::at(250).empty(1.0).on_the_cable());
+    let session = BoardSession::over(Box::new(replay)).unwrap();
+    // Thirty thousand years.
+    let endless = RecordRequest { record_s: 1e12, ..request() };
+    let error = record(&session, &endless, folder.path(), &mut go_on).unwrap_err();
+    assert!(matches!(error, RecordError::Journal(WriteJournalError::NoRoom { .. })), "{error}");
+}

@@ -155,6 +155,9 @@ fn record_advice(error: &RecordError) -> &'static str {
         RecordError::Refused(Refusal::Overload { .. }) => {
             "Do not stand on this board: it is not built for this load."
         }
+        RecordError::Refused(Refusal::OtherPerson { .. }) => {
+            "Check whose stand this is, correct the person's mass if need be, then start again."
+        }
         RecordError::StoppedBefore => "Start again when you are ready.",
         RecordError::LostBefore(_) | RecordError::Start(_) => {
             "Check the cable, plug the board in again, then start again."
