@@ -156,11 +156,10 @@ impl Posterior {
             }
             let newton = level + (probability - below) / density;
             let next =
-                if low < newton && newton < high { newton } else { f64::midpoint(low, high) };
+                if (low..=high).contains(&newton) { newton } else { f64::midpoint(low, high) };
             let moved = (next - level).abs();
             level = next;
-            // The error left is of the order of the square of the last step.
-            if moved < 1e-8 {
+            if moved < 1e-13 {
                 break;
             }
         }
