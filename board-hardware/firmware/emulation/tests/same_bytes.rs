@@ -57,7 +57,7 @@ impl Machine {
             .expect("qemu-system-arm is installed");
         let (cable, _) = listener.accept().expect("QEMU connects");
         // Only a board that says nothing at all is waited for this long.
-        cable.set_read_timeout(Some(Duration::from_secs(60))).expect("a timeout above 0");
+        cable.set_read_timeout(Some(Duration::from_mins(1))).expect("a timeout above 0");
         Self { child, cable, _folder: folder }
     }
 
