@@ -1,7 +1,7 @@
 //! The notes of each cue. All of it is our own design.
 //!
-//! Every cue differs from every other in rhythm, in the way its pitch moves and in timbre, so that
-//! one of the three is enough. Fundamentals lie between 220 and 800 Hz, where age takes least.
+//! Any two cues differ in rhythm and in at least one of the way their pitch moves and their timbre,
+//! most in all three. Fundamentals lie between 220 and 800 Hz, where age takes least.
 //!
 //! | cue | rhythm | pitch | timbre |
 //! |---|---|---|---|
@@ -109,10 +109,9 @@ mod tests {
         pitches.windows(2).map(|pair| pair[1].total_cmp(&pair[0])).collect()
     }
 
-    /// Start and end share their timbre on purpose, and so do position lost and stop; what then
-    /// differs is both of the others.
+    /// Ten seconds left and stop both stay on one pitch; their timbres differ.
     #[test]
-    fn any_two_cues_differ_in_rhythm_and_in_contour() {
+    fn any_two_cues_differ_in_rhythm_and_but_for_one_pair_in_contour() {
         for (i, a) in Cue::ALL.iter().enumerate() {
             for b in &Cue::ALL[i + 1..] {
                 assert_ne!(rhythm(*a), rhythm(*b), "{a:?} {b:?}");
