@@ -50,10 +50,10 @@ fn main() -> anyhow::Result<()> {
 }
 
 fn open(theme: egui::Theme, start: WindowStart) -> Window {
-    let mut window = Harness::builder().with_size([1024.0, 700.0]).build_eframe(|creation| {
-        creation.egui_ctx.set_theme(theme);
-        FootingWindow::new(&creation.egui_ctx, &ENGLISH, start).expect("a thread for reading")
-    });
+    let mut window =
+        Harness::builder().with_size([1024.0, 700.0]).with_theme(theme).build_eframe(|creation| {
+            FootingWindow::new(&creation.egui_ctx, &ENGLISH, start).expect("a thread for reading")
+        });
     settle(&mut window);
     window
 }

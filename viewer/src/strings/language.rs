@@ -184,6 +184,8 @@ pub struct CompareWords {
     pub every_trial: fn(&str) -> String,
     /// Name, for a screen reader, of the button that draws one trial of the set of this letter.
     pub only_trial: fn(&str, usize) -> String,
+    /// Name of the mark at the mean position.
+    pub mean: &'static str,
     /// The n-th trial of the set of this letter.
     pub trial_of_set: fn(&str, usize) -> String,
     /// A doubt about the n-th trial of a set.

@@ -223,9 +223,12 @@ impl eframe::App for FootingWindow {
     }
 
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
-        egui::Panel::top("screens").show(ui, |ui| self.bar_ui(ui));
+        let bar =
+            egui::Frame::side_top_panel(ui.style()).inner_margin(egui::Margin::symmetric(16, 6));
+        egui::Panel::top("screens").frame(bar).show(ui, |ui| self.bar_ui(ui));
         self.messages.ui(ui, self.words);
-        egui::CentralPanel::default().show(ui, |ui| self.screen_ui(ui));
+        let frame = style::screen_frame(ui.style());
+        egui::CentralPanel::default().frame(frame).show(ui, |ui| self.screen_ui(ui));
         if !self.commands.is_empty() {
             ui.request_repaint();
         }

@@ -33,7 +33,8 @@ impl Messages {
         let n_more = self.kept.len() - 1 + self.n_left_out;
         let palette = Palette::of(ui.theme());
         let (mut next, mut none) = (false, false);
-        let frame = egui::Frame::side_top_panel(ui.style()).fill(palette.band);
+        let margin = egui::Margin::symmetric(16, 10);
+        let frame = egui::Frame::side_top_panel(ui.style()).fill(palette.band).inner_margin(margin);
         egui::Panel::top("message").frame(frame).show(ui, |ui| {
             ui.label(RichText::new(&message.what).strong());
             ui.label(&message.why);

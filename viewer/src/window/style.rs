@@ -75,6 +75,11 @@ pub(crate) fn large() -> TextStyle {
     TextStyle::Name("large".into())
 }
 
+/// Frame around a screen's contents.
+pub(crate) fn screen_frame(style: &egui::Style) -> egui::Frame {
+    egui::Frame::central_panel(style).inner_margin(egui::Margin::symmetric(16, 8))
+}
+
 /// Gives a context this program's text sizes, spacing and colours in both themes.
 pub fn apply(ctx: &egui::Context) {
     for theme in [Theme::Light, Theme::Dark] {
@@ -117,6 +122,8 @@ fn visuals(theme: Theme) -> Visuals {
     visuals.window_fill = palette.paper;
     visuals.extreme_bg_color = palette.paper;
     visuals.override_text_color = Some(ink);
+    visuals.text_edit_bg_color = Some(ground);
+    visuals.widgets.inactive.bg_stroke = Stroke::new(1.0, palette.hairline);
     visuals.weak_text_alpha = 0.75;
     visuals.selection.bg_fill = palette.sets[0].gamma_multiply(0.35);
     visuals.selection.stroke = Stroke::new(2.0, palette.sets[0]);

@@ -25,12 +25,13 @@ pub(crate) const COMPARE: CompareWords = CompareWords {
     all_trials: "all",
     every_trial: |letter| format!("Draw every trial of set {letter}"),
     only_trial: |letter, n| format!("Draw only trial {n} of set {letter}"),
+    mean: "mean position",
     trial_of_set: |letter, n| format!("{letter}, trial {n}"),
     doubt_of_trial: |n, doubt| format!("trial {n}: {doubt}"),
     doubt: |doubt| format!("Take care: {doubt}"),
     measure_head: "measure",
     change_head: "change, B / A",
-    vision_quotient_head: "vision quotient, B / A",
+    vision_quotient_head: "vision quotient",
     ratio: |ratio| format!("\u{d7}{}", significant(ratio, 3)),
     interval: |low, high, from_table| {
         format!("{low} to {high}{}", if from_table { " *" } else { "" })

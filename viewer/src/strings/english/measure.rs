@@ -3,6 +3,7 @@
 /// Name of the measure with this key; `None` for a key without words.
 pub(crate) fn measure(key: &str) -> Option<&'static str> {
     let name = match key {
+        "duration_s" => "Time measured",
         "path_length" => "Path length",
         "path_length_ml" => "Path length, ML",
         "path_length_ap" => "Path length, AP",
@@ -50,4 +51,21 @@ pub(crate) fn measure(key: &str) -> Option<&'static str> {
         _ => return None,
     };
     Some(name)
+}
+
+#[cfg(test)]
+mod tests {
+    use analysis::MEASURES;
+
+    use super::*;
+
+    #[test]
+    fn every_measure_has_a_name_of_its_own() {
+        let names: Vec<&str> = MEASURES
+            .iter()
+            .map(|def| measure(def.key).unwrap_or_else(|| panic!("{}", def.key)))
+            .collect();
+        let distinct: std::collections::BTreeSet<&&str> = names.iter().collect();
+        assert_eq!(distinct.len(), names.len());
+    }
 }

@@ -86,6 +86,11 @@ pub(crate) fn thinned(points: &[[f64; 2]], step: f64) -> Vec<[f64; 2]> {
     kept
 }
 
+/// The largest coordinate of a path, without its sign; 0 without points.
+pub(crate) fn reach(points: &[[f64; 2]]) -> f64 {
+    points.iter().flatten().fold(0.0, |reach, value| reach.max(value.abs()))
+}
+
 /// How far to the right a ratio lies: 0 at the left edge, 0.5 at 1, 1 at the right edge.
 pub(crate) fn share_of_log_axis(ratio: f64, scale: f64) -> f32 {
     let share = 0.5 + 0.5 * ratio.ln() / scale.ln();

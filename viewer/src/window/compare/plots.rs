@@ -19,13 +19,6 @@ fn style_of(side: Side) -> LineStyle {
     }
 }
 
-const fn marker_of(side: Side) -> MarkerShape {
-    match side {
-        Side::A => MarkerShape::Circle,
-        Side::B => MarkerShape::Square,
-    }
-}
-
 /// Draws the sway paths of both sets over each other, both axes to the same scale.
 pub(crate) fn paths_ui(
     ui: &mut Ui,
@@ -35,6 +28,7 @@ pub(crate) fn paths_ui(
     about: &str,
 ) {
     let palette = Palette::of(ui.theme());
+    let ink = ui.visuals().text_color();
     let hover = |position: &HoverPosition<'_>| match position {
         HoverPosition::NearDataPoint { plot_name, position, .. } => {
             Some((words.hover_path)(plot_name, position.x, position.y))
@@ -46,17 +40,30 @@ pub(crate) fn paths_ui(
         .label_formatter(hover)
         .height(ui.available_height())
         .show(ui, |plot| {
-            for side in Side::BOTH {
-                for path in picked_of(&sets[side.index()].paths, picked[side.index()]) {
-                    path_ui(plot, path, side, palette);
-                }
+            let mut drawn: Vec<(Side, &PathView)> = Side::BOTH
+                .into_iter()
+                .flat_map(|side| {
+                    let paths = &sets[side.index()].paths;
+                    picked_of(paths, picked[side.index()]).map(move |path| (side, path))
+                })
+                .collect();
+            // The widest at the bottom, so that none hides a smaller one.
+            drawn.sort_by(|(_, a), (_, b)| {
+                layout::reach(&b.points_mm).total_cmp(&layout::reach(&a.points_mm))
+            });
+            for (side, path) in &drawn {
+                path_ui(plot, path, *side, palette);
             }
-            // Later lines lie on top: the outlines are never hidden by a path.
-            for side in Side::BOTH {
-                for path in picked_of(&sets[side.index()].paths, picked[side.index()]) {
-                    outline_ui(plot, path, side, palette);
-                }
+            for (side, path) in &drawn {
+                outline_ui(plot, path, *side, palette);
             }
+            plot.points(
+                Points::new(words.mean, vec![[0.0, 0.0]])
+                    .shape(MarkerShape::Plus)
+                    .radius(9.0)
+                    .color(ink)
+                    .allow_hover(false),
+            );
         })
         .response;
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, about));
@@ -65,7 +72,7 @@ pub(crate) fn paths_ui(
 fn path_ui(plot: &mut PlotUi<'_>, path: &PathView, side: Side, palette: Palette) {
     let [across, _] = plot.transform().dvalue_dpos();
     let points = layout::thinned(&path.points_mm, 0.4 * across.abs());
-    let colour = palette.set(side).gamma_multiply(0.55);
+    let colour = palette.set(side).gamma_multiply(0.45);
     plot.line(
         Line::new(path.name.clone(), PlotPoints::from(points))
             .stroke(Stroke::new(1.0, colour))
@@ -79,14 +86,6 @@ fn outline_ui(plot: &mut PlotUi<'_>, path: &PathView, side: Side, palette: Palet
         Line::new(format!("{} ", path.name), PlotPoints::from(path.ellipse_mm.clone()))
             .stroke(Stroke::new(2.5, colour))
             .style(style_of(side))
-            .allow_hover(false),
-    );
-    plot.points(
-        Points::new(format!("{}  ", path.name), vec![[0.0, 0.0]])
-            .shape(marker_of(side))
-            .radius(if side == Side::A { 6.0 } else { 3.5 })
-            .filled(side == Side::B)
-            .color(colour)
             .allow_hover(false),
     );
 }
@@ -167,7 +166,7 @@ fn base_plot<'a>(id: &str, across: &str, upward: &str, palette: Palette) -> Plot
         .x_grid_spacer(|input| grid(&input, 80.0))
         .y_grid_spacer(|input| grid(&input, 36.0))
         .custom_x_axes(vec![axis(AxisHints::new_x(), across)])
-        .custom_y_axes(vec![axis(AxisHints::new_y().min_thickness(48.0), upward)])
+        .custom_y_axes(vec![axis(AxisHints::new_y().min_thickness(56.0), upward)])
 }
 
 /// What egui_plot takes as the closest grid lines may be, in points.

@@ -53,7 +53,7 @@ pub(crate) fn paint_strip(
         }
     }
     let centre = pos2(x(strip.ratio), middle);
-    let diamond = [(0.0, -6.5), (6.5, 0.0), (0.0, 6.5), (-6.5, 0.0)];
+    let diamond = [(0.0, -5.5), (5.5, 0.0), (0.0, 5.5), (-5.5, 0.0)];
     let points = diamond.iter().map(|(dx, dy)| centre + egui::vec2(*dx, *dy)).collect();
     painter.add(egui::Shape::convex_polygon(points, ink, Stroke::NONE));
 }

@@ -49,7 +49,7 @@ pub(crate) fn table_ui<'v>(
 fn header_ui(ui: &mut Ui, words: &CompareWords, change_head: &str) {
     let palette = Palette::of(ui.theme());
     let heads = [words.measure_head, "A", "B", change_head, "", words.verdict_head];
-    cells_ui(ui, 24.0, |ui, column| {
+    cells_ui(ui, 40.0, |ui, column| {
         let text = RichText::new(heads[column]);
         ui.label(match column {
             1 => text.strong().color(palette.set(Side::A)),
@@ -86,7 +86,8 @@ fn two_lines_ui(ui: &mut Ui, first: RichText, second: &str) {
 fn strip_ui(ui: &mut Ui, words: &CompareWords, row: &MeasureRow, scale: f64) {
     let Some(change) = &row.change else { return };
     let Some(drawn) = &change.strip else { return };
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 30.0), Sense::hover());
+    let (rect, response) =
+        ui.allocate_exact_size(vec2(ui.available_width() - 8.0, 30.0), Sense::hover());
     let ink = ui.visuals().text_color();
     strip::paint_strip(ui.painter(), rect, drawn, scale, Palette::of(ui.theme()), ink);
     let about = (words.strip_about)(&row.name, &change.text, &change.interval, &row.verdict);

@@ -87,6 +87,7 @@ fn card_ui(ui: &mut egui::Ui, contents: impl FnOnce(&mut egui::Ui)) {
         .inner_margin(18.0)
         .show(ui, |ui| {
             ui.set_min_width(ui.available_width());
-            contents(ui);
+            // Columns would spread each line over their whole width.
+            ui.with_layout(egui::Layout::top_down(egui::Align::Min), contents);
         });
 }
