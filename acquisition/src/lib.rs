@@ -13,6 +13,7 @@ pub mod library;
 mod live;
 pub mod package;
 mod recorder;
+pub mod records;
 pub mod results;
 mod stored_trial;
 #[cfg(test)]

@@ -1,0 +1,51 @@
+//! Values in columns: the same conversions for every table.
+
+use std::error::Error;
+use std::str::FromStr;
+
+use analysis::readiness::Rating;
+use rusqlite::Row;
+use rusqlite::types::Type;
+
+use crate::wall_time::WallTime;
+
+/// The word in `column` as the value it stands for.
+pub(super) fn parsed<T>(row: &Row<'_>, column: &str) -> rusqlite::Result<T>
+where
+    T: FromStr<Err: Error + Send + Sync + 'static>,
+{
+    let text: String = row.get(column)?;
+    text.parse().map_err(|error| unusable(row, column, error))
+}
+
+/// The word in `column`, if there is one, as the value it stands for.
+pub(super) fn parsed_option<T>(row: &Row<'_>, column: &str) -> rusqlite::Result<Option<T>>
+where
+    T: FromStr<Err: Error + Send + Sync + 'static>,
+{
+    let text: Option<String> = row.get(column)?;
+    text.map(|text| text.parse().map_err(|error| unusable(row, column, error))).transpose()
+}
+
+/// The time in the columns `{prefix}_unix_us` and `{prefix}_offset_s`.
+pub(super) fn wall_time(row: &Row<'_>, prefix: &str) -> rusqlite::Result<WallTime> {
+    let instant = format!("{prefix}_unix_us");
+    let offset_s = row.get(format!("{prefix}_offset_s").as_str())?;
+    WallTime::new(row.get(instant.as_str())?, offset_s)
+        .map_err(|error| unusable(row, &instant, error))
+}
+
+/// A rating from 0 to 10, if there is one; the schema admits no other number.
+pub(super) fn rating(row: &Row<'_>, column: &str) -> rusqlite::Result<Option<Rating>> {
+    Ok(row.get::<_, Option<u8>>(column)?.and_then(Rating::new))
+}
+
+/// What stands in the column means nothing here.
+pub(super) fn unusable(
+    row: &Row<'_>,
+    column: &str,
+    error: impl Error + Send + Sync + 'static,
+) -> rusqlite::Error {
+    let index = row.as_ref().column_index(column).unwrap_or(0);
+    rusqlite::Error::FromSqlConversionFailure(index, Type::Text, Box::new(error))
+}

@@ -1,0 +1,37 @@
+//! Records: people, plans, sessions, trials with their measures, decisions, in one SQLite file.
+//!
+//! What trial files hold can be read from them again. The rest (people, plans, answers, decisions)
+//! is also written to one plain JSON file a person at each change, so that nothing rests on the
+//! database alone: [`verify`] compares the two sides, [`rebuild`] makes the database anew.
+
+mod backup;
+mod columns;
+mod database;
+mod decision;
+mod erasure;
+mod history;
+mod migrations;
+mod person;
+mod person_file;
+mod plan;
+mod plan_file;
+mod rebuild;
+mod session;
+#[cfg(test)]
+mod tests;
+mod trial_record;
+mod verify;
+
+pub use backup::{BackupError, BackupReport};
+pub use database::{OpenRecordsError, Records, RecordsError};
+pub use decision::DecisionRecord;
+pub use erasure::{EraseError, ErasureRecord};
+pub use history::History;
+pub use migrations::MigrateError;
+pub use person::{AffectedSide, PersonRecord};
+pub use person_file::BadPersonFile;
+pub use plan::{BadPlan, Dose, Plan, PlannedCondition, Release};
+pub use rebuild::{RebuildError, RebuildReport, rebuild};
+pub use session::{ExerciseAnswers, Place, SessionRecord};
+pub use trial_record::{IndexTrialError, Measurement, TrialRecord};
+pub use verify::{Finding, VerifyReport};
