@@ -1,5 +1,6 @@
 //! Bad input: one clear message, exit code 1, nothing written, nothing lost, no panic.
 
+use std::fmt::Write as _;
 use std::fs::{self, File};
 use std::path::Path;
 
@@ -27,7 +28,7 @@ fn good_rows(n_rows: usize) -> String {
     let mut text = String::from("t\tx\ty\n");
     for i in 0..n_rows {
         let (x, y) = (i % 7, i % 11);
-        text.push_str(&format!("{:.2}\t{x}.5\t{y}.25\n", 0.01 * i as f64));
+        writeln!(text, "{:.2}\t{x}.5\t{y}.25", 0.01 * i as f64).unwrap();
     }
     text
 }

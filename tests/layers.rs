@@ -63,7 +63,7 @@ fn source_files() -> Vec<PathBuf> {
             let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
             if path.is_dir() && name != "target" && name != ".venv" {
                 folders.push(path);
-            } else if name.ends_with(".rs") {
+            } else if path.extension().is_some_and(|ending| ending == "rs") {
                 files.push(path);
             }
         }

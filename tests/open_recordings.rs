@@ -1,7 +1,7 @@
 //! The published recordings through the program: import, analyse, and the published numbers.
 //!
 //! Source of recordings and table: Santos DA, Duarte M (2016), A public data set of human balance
-//! evaluations, PeerJ 4:e2648, CC BY 4.0. `golden-measures.json`: computed from the written
+//! evaluations, `PeerJ` 4:e2648, CC BY 4.0. `golden-measures.json`: computed from the written
 //! definitions with general-purpose numerical libraries, independently of this program.
 
 use std::collections::BTreeMap;

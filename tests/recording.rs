@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
-
 use crate::bench::{Bench, Simulator};
 use crate::relay::Relay;
 

@@ -3,7 +3,7 @@
 use rusqlite::{Connection, TransactionBehavior};
 use thiserror::Error;
 
-/// Marks an SQLite file as records of this program: "FtRc" in ASCII.
+/// Marks an SQLite file as records of this program: `FtRc` in ASCII.
 const APPLICATION_ID: i32 = i32::from_be_bytes(*b"FtRc");
 
 /// Step n leads from version n to version n + 1. A step that has been released is never changed.

@@ -74,6 +74,9 @@ fn row_shape((measure, row): &ComparedMeasure) -> RowShape {
 }
 
 /// A comparison as JSON text; `processing` is that of the measures.
+///
+/// # Panics
+/// Never: text, finite numbers and lists of them can always be written.
 pub fn comparison_json(rows: &[ComparedMeasure], processing: &str) -> String {
     let shape = ComparisonShape {
         format: "footing comparison",

@@ -78,6 +78,9 @@ enum ValueShape {
 /// Measures of trials as JSON text, with units, settings and the program's version.
 ///
 /// Numbers are written so that they read back to the same bits.
+///
+/// # Panics
+/// Never: text, finite numbers and lists of them can always be written.
 pub fn results_json(files: &[MeasuredFile], processing: Processing) -> String {
     let shape = ResultsShape {
         format: "footing results",

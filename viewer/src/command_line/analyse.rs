@@ -1,7 +1,7 @@
 //! `footing analyse`: every measure of trials.
 
 use acquisition::results::{MeasuredFile, results_csv, results_json};
-use analysis::{MEASURES, Processing};
+use analysis::{MEASURES, MeasureDef, Measures, Processing};
 
 use super::arguments::AnalyseArguments;
 use super::data_folder::DataFolder;
@@ -47,38 +47,35 @@ pub(crate) fn run(
 
 /// The leading measures, a block a trial.
 fn headlines(files: &[MeasuredFile], processing: Processing) -> String {
-    let mut text = String::new();
-    for file in files {
-        let facts = &file.facts;
-        text.push_str(&format!(
-            "{}  {}  {}  {}\n",
-            facts.person,
-            facts.started.date(),
-            (ENGLISH.condition)(&facts.condition),
-            (ENGLISH.kind)(facts.kind),
-        ));
-        match &file.found {
-            Err(reason) => text.push_str(&format!("  not available: {reason}\n")),
-            Ok(found) => {
-                let rows: Vec<Vec<String>> = MEASURES
-                    .iter()
-                    .filter(|measure| measure.headline)
-                    .map(|measure| {
-                        let name = (ENGLISH.measure)(measure.key).unwrap_or(measure.key);
-                        let (value, unit) = match (measure.value)(&found.measured.measures) {
-                            Ok(value) => (significant(value, 3), measure.unit.key().to_owned()),
-                            Err(reason) => ("–".to_owned(), format!("not available: {reason}")),
-                        };
-                        vec![format!("  {name}"), value, unit]
-                    })
-                    .collect();
-                text.push_str(&text_table(&[Side::Left, Side::Right, Side::Left], &rows));
-            }
-        }
-        text.push('\n');
-    }
-    text.push_str(&format!(
-        "Processing: {processing}. All measures: --csv or --json. A measurement, not a diagnosis.\n"
-    ));
-    text
+    let blocks: Vec<String> = files.iter().map(block).collect();
+    format!(
+        "{}\nProcessing: {processing}. All measures: --csv or --json. \
+         A measurement, not a diagnosis.\n",
+        blocks.join("\n")
+    )
+}
+
+fn block(file: &MeasuredFile) -> String {
+    let facts = &file.facts;
+    let condition = (ENGLISH.condition)(&facts.condition);
+    let kind = (ENGLISH.kind)(facts.kind);
+    let values = match &file.found {
+        Err(reason) => format!("  not available: {reason}\n"),
+        Ok(found) => leading_values(&found.measured.measures),
+    };
+    format!("{}  {}  {condition}  {kind}\n{values}", facts.person, facts.started.date())
+}
+
+fn leading_values(measures: &Measures) -> String {
+    let row = |measure: &MeasureDef| {
+        let name = (ENGLISH.measure)(measure.key).unwrap_or(measure.key);
+        let (value, unit) = match (measure.value)(measures) {
+            Ok(value) => (significant(value, 3), measure.unit.key().to_owned()),
+            Err(reason) => ("–".to_owned(), format!("not available: {reason}")),
+        };
+        vec![format!("  {name}"), value, unit]
+    };
+    let rows: Vec<Vec<String>> =
+        MEASURES.iter().filter(|measure| measure.headline).map(row).collect();
+    text_table(&[Side::Left, Side::Right, Side::Left], &rows)
 }

@@ -33,7 +33,7 @@ pub(crate) fn measure_files(
         match result {
             Ok(file) => measured.push(file),
             Err(source) => {
-                output::say(&Problem::OpenTrial { path: path.clone(), source: Box::new(source) })
+                output::say(&Problem::OpenTrial { path: path.clone(), source: Box::new(source) });
             }
         }
     }

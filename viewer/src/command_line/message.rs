@@ -13,6 +13,7 @@ const ABOUT_COLUMNS: &str = "Name a column that is there, as NAME:UNIT or #NUMBE
     `footing help import` shows an example.";
 
 /// The words for a problem; `None` if it was said already.
+#[expect(clippy::too_many_lines, reason = "one arm a problem, so that none is forgotten")]
 pub(crate) fn message(problem: &Problem) -> Option<Message> {
     let (what, why, what_to_do) = match problem {
         Problem::NoDataFolder => (

@@ -15,7 +15,7 @@ pub(crate) fn trial_paths(given: &[PathBuf]) -> Result<Vec<PathBuf>, Problem> {
         if path.is_dir() {
             let inside = in_folder(path)?;
             if inside.is_empty() {
-                return Err(Problem::NoTrials { place: format!("{path:?}") });
+                return Err(Problem::NoTrials { place: path.display().to_string() });
             }
             paths.extend(inside);
         } else {

@@ -43,8 +43,7 @@ struct Frame {
 impl Frame {
     fn around(sets: &[SwaySet; 2]) -> Self {
         let points = sets.iter().flat_map(|set| set.paths.iter().chain(&set.ellipses).flatten());
-        let furthest =
-            points.map(|p| p.ml_mm.abs().max(p.ap_mm.abs())).fold(1.0_f64, |a, b| a.max(b));
+        let furthest = points.map(|p| p.ml_mm.abs().max(p.ap_mm.abs())).fold(1.0, f64::max);
         Self { reach_mm: furthest * 1.06 }
     }
 
@@ -172,13 +171,7 @@ pub fn sway_svg(title: &str, sets: &[SwaySet; 2]) -> String {
     }
     let below = MARGIN_TOP + SIDE;
     document
-        .add(text(
-            "medio-lateral, mm (right is positive)",
-            middle,
-            below + 44.0,
-            15.0,
-            "middle",
-        ))
+        .add(text("medio-lateral, mm (right is positive)", middle, below + 44.0, 15.0, "middle"))
         .add(
             text("antero-posterior, mm (forward is positive)", 22.0, upright, 15.0, "middle")
                 .set("transform", format!("rotate(-90 22 {upright})")),

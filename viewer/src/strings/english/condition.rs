@@ -1,9 +1,10 @@
 //! Conditions and kinds of trial in English.
 
-use analysis::{Band, Condition, Facing, Stance, Support, Surface, TrialKind, Vision};
+use analysis::{Band, Condition, Stance, Support, Surface, TrialKind, Vision};
 
 /// A condition in words, ML before AP as everywhere: what is underfoot, the feet, the eyes, and
 /// help or a band only where there is any.
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the type of the field of `Language`")]
 pub(crate) fn condition(condition: &Condition) -> String {
     let Condition { surface, stance, vision, support: hand, band } = *condition;
     let mut parts = vec![surface_word(surface), stance_words(stance), vision_words(vision)];
@@ -62,16 +63,6 @@ pub(crate) const fn kind(kind: TrialKind) -> &'static str {
         TrialKind::Measured => "measured",
         TrialKind::Guided => "guided",
         TrialKind::Practice => "practice",
-    }
-}
-
-/// Which side of the board a person faces.
-pub(crate) const fn facing(facing: Facing) -> &'static str {
-    match facing {
-        Facing::Front => "facing the front",
-        Facing::Back => "facing the back",
-        Facing::Left => "facing the left side",
-        Facing::Right => "facing the right side",
     }
 }
 

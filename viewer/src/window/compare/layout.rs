@@ -13,7 +13,8 @@ pub(crate) fn columns(points: &[[f64; 2]], left: f64, right: f64, n_columns: f64
     if inside.len() as f64 <= 4.0 * n_columns || !width.is_normal() {
         return inside.to_vec();
     }
-    let column = |p: &[f64; 2]| ((p[0] - left) / width).floor();
+    #[expect(clippy::cast_possible_truncation, reason = "columns of a screen")]
+    let column = |p: &[f64; 2]| ((p[0] - left) / width).floor() as i64;
     let mut reduced = Vec::new();
     for in_column in inside.chunk_by(|a, b| column(a) == column(b)) {
         let lowest = position(in_column, |a, b| a < b);

@@ -62,14 +62,13 @@ impl CompareScreen {
         view: Option<&CompareView>,
         commands: &mut Vec<CompareCommand>,
     ) {
-        match view {
-            Some(view) => self.comparison_ui(ui, words, view, commands),
-            None => {
-                ui.heading(words.compare.nothing_yet);
-                if ui.button(words.compare.choose_sets).clicked() {
-                    commands.push(CompareCommand::Show(Screen::Choose));
-                }
-            }
+        if let Some(view) = view {
+            self.comparison_ui(ui, words, view, commands);
+            return;
+        }
+        ui.heading(words.compare.nothing_yet);
+        if ui.button(words.compare.choose_sets).clicked() {
+            commands.push(CompareCommand::Show(Screen::Choose));
         }
     }
 

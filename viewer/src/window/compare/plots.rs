@@ -169,7 +169,7 @@ fn base_plot<'a>(id: &str, across: &str, upward: &str, palette: Palette) -> Plot
         .custom_y_axes(vec![axis(AxisHints::new_y().min_thickness(56.0), upward)])
 }
 
-/// What egui_plot takes as the closest grid lines may be, in points.
+/// What `egui_plot` takes as the closest grid lines may be, in points.
 const GRID_UNIT: f32 = 8.0;
 
 /// Grid lines at least `apart` points from each other.
