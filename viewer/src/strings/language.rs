@@ -5,9 +5,11 @@ use std::path::Path;
 
 use acquisition::results::MeasuredFile;
 use acquisition::trial_file::OpenTrialError;
+use acquisition::{BoardLost, CommandError, ConnectError};
 use analysis::{Condition, NotComparable, TrialKind, Unit};
 
 use crate::picture::PictureError;
+use crate::strings::board::BoardWords;
 use crate::strings::message::Message;
 use crate::strings::report::ReportWords;
 use crate::strings::sound::SoundWords;
@@ -25,6 +27,14 @@ pub struct Language {
     pub choose: ChooseWords,
     /// Words of the comparison.
     pub compare: CompareWords,
+    /// Words of the board's screen.
+    pub board: BoardWords,
+    /// The message for a board that was not connected.
+    pub board_not_connected: fn(&ConnectError) -> Message,
+    /// The message for a board that did not begin to send.
+    pub board_not_started: fn(&CommandError) -> Message,
+    /// The message for a board that was connected and is gone.
+    pub board_lost: fn(&BoardLost) -> Message,
     /// Words of the printed pages.
     pub report: ReportWords,
     /// Words about sound.

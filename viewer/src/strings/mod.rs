@@ -3,6 +3,7 @@
 //! Screens never hold a sentence; they ask the language they are given. A new language is one more
 //! value of [`Language`], and does not compile until it has words for everything.
 
+mod board;
 mod english;
 mod language;
 mod message;
@@ -10,6 +11,7 @@ mod number;
 mod report;
 mod sound;
 
+pub use board::BoardWords;
 pub use english::ENGLISH;
 pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, HomeWords, Language};
 pub use message::Message;

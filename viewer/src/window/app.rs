@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
+use std::time::Duration;
 
 use crate::strings::Language;
+use crate::window::board::{BoardCommand, BoardLink, BoardScreen, BoardView, LinkProblem};
 use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection, SetSummary};
 use crate::window::compare::{CompareCommand, CompareScreen, CompareView};
 use crate::window::home::{HomeCommand, HomeScreen, HomeView};
@@ -22,6 +24,8 @@ pub enum Screen {
     Choose,
     /// The comparison of two sets.
     Compare,
+    /// The board by itself.
+    Board,
 }
 
 /// What the person asked for, on whichever screen.
@@ -33,6 +37,7 @@ enum Command {
     Home(HomeCommand),
     Choose(ChooseCommand),
     Compare(CompareCommand),
+    Board(BoardCommand),
 }
 
 /// What each screen remembers.
@@ -41,6 +46,7 @@ struct Screens {
     home: HomeScreen,
     choose: ChooseScreen,
     compare: CompareScreen,
+    board: BoardScreen,
 }
 
 /// The program's window.
@@ -48,6 +54,7 @@ struct Screens {
 pub struct FootingWindow {
     words: &'static Language,
     loader: Loader<Request, Answer>,
+    board: BoardLink,
     shown: Screen,
     screens: Screens,
     /// What can be picked, by the ids of the trials.
@@ -79,6 +86,7 @@ impl FootingWindow {
         Ok(Self {
             words,
             loader,
+            board: BoardLink::start(ctx)?,
             shown: Screen::Home,
             screens: Screens::default(),
             trials: BTreeMap::new(),
@@ -94,10 +102,18 @@ impl FootingWindow {
         self.shown
     }
 
-    /// Waits until all that is being read has been read; for tests and pictures of screens.
+    /// Waits until all that was asked for is read or connected; for tests and pictures of screens.
     pub fn finish_reading(&mut self) {
         let answers = self.loader.finish();
         self.take(answers);
+        let problems = self.board.finish();
+        self.tell(&problems);
+    }
+
+    fn tell(&mut self, problems: &[LinkProblem]) {
+        for problem in problems {
+            self.messages.add(problem.message(self.words));
+        }
     }
 
     fn take(&mut self, answers: Vec<Answer>) {
@@ -135,6 +151,9 @@ impl FootingWindow {
                 self.selection.clear();
                 self.screens.choose.refresh();
             }
+            Command::Board(BoardCommand::Connect(address)) => self.board.connect(address),
+            Command::Board(BoardCommand::LetGo) => self.board.let_go(),
+            Command::Board(BoardCommand::TakeZero) => self.board.take_zero(),
             Command::Choose(ChooseCommand::Compare) => self.compare(),
             Command::Compare(CompareCommand::SavePicture(path, picked)) => {
                 if let Some(view) = &self.comparison {
@@ -164,6 +183,7 @@ impl FootingWindow {
                 (Screen::Home, words.home.tab),
                 (Screen::Choose, words.choose.tab),
                 (Screen::Compare, words.compare.tab),
+                (Screen::Board, words.board.tab),
             ];
             for (screen, name) in tabs {
                 if ui.selectable_label(self.shown == screen, name).clicked() {
@@ -203,6 +223,17 @@ impl FootingWindow {
                 self.screens.compare.ui(ui, words, self.comparison.as_deref(), &mut asked);
                 self.commands.extend(asked.into_iter().map(Command::Compare));
             }
+            Screen::Board => {
+                let mut asked = Vec::new();
+                let now = self.board.now();
+                let view = BoardView::new(&words.board, now.as_ref(), self.board.is_busy());
+                self.screens.board.ui(ui, words, &view, &mut asked);
+                self.commands.extend(asked.into_iter().map(Command::Board));
+                if now.is_some() {
+                    // The newest frame, about thirty times a second.
+                    ui.request_repaint_after(Duration::from_millis(33));
+                }
+            }
         }
     }
 }
@@ -211,6 +242,8 @@ impl eframe::App for FootingWindow {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
         let answers = self.loader.answers();
         self.take(answers);
+        let problems = self.board.update();
+        self.tell(&problems);
         let dropped: Vec<PathBuf> = ctx.input(|input| {
             input.raw.dropped_files.iter().map(|file| file.path().to_owned()).collect()
         });

@@ -5,6 +5,7 @@
 //! computes; the window itself only shows.
 
 mod app;
+pub mod board;
 pub mod choose;
 pub mod compare;
 pub mod home;

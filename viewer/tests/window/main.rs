@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on should say where")]
 
 mod bench;
+mod board;
 mod main_path;
 mod messages;
 mod synthetic_stands;

@@ -1,5 +1,6 @@
 //! English.
 
+mod board;
 mod compare;
 mod condition;
 mod doubts;
@@ -36,8 +37,8 @@ pub static ENGLISH: Language = Language {
         },
         real: ChoiceWords {
             name: "Real board",
-            about: "Plug the board in, then record a stand from a terminal. The stand appears \
-                    in the list of trials:",
+            about: "Plug it in and look at it on the screen Board. Stands are recorded from a \
+                    terminal and appear in the list of trials:",
             command: Some("footing record --help"),
         },
         open: ChoiceWords {
@@ -76,6 +77,10 @@ pub static ENGLISH: Language = Language {
     empty_folder: open_trial::empty_folder,
     picture_saved: picture::saved,
     picture_failed: picture::failed,
+    board: board::BOARD,
+    board_not_connected: board::not_connected,
+    board_not_started: board::not_started,
+    board_lost: board::lost,
     compare: compare::COMPARE,
     report: report::REPORT,
     sound: sound::SOUND,
