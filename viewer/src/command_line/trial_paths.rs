@@ -58,6 +58,6 @@ mod tests {
     fn an_empty_folder_is_said() {
         let folder = tempfile::tempdir().unwrap();
         let problem = trial_paths(&[folder.path().to_owned()]).unwrap_err();
-        assert!(problem.to_string().starts_with("there are no trials in"));
+        assert!(problem.to_string().starts_with("no trials in"));
     }
 }

@@ -188,6 +188,8 @@ pub struct CompareWords {
     pub hover_path: fn(&str, f64, f64) -> String,
     /// Name of a line, then name and value of the horizontal and of the vertical axis.
     pub hover_line: fn(&str, &str, f64, &str, f64) -> String,
+    /// How to zoom a drawing.
+    pub zoom_note: &'static str,
     /// Button that draws every trial of a set.
     pub all_trials: &'static str,
     /// Name, for a screen reader, of the button that draws every trial of the set of this letter.

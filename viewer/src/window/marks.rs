@@ -53,7 +53,10 @@ pub(crate) fn set_button(ui: &mut Ui, side: Side, held: bool) -> Response {
     let colour = palette.set(side);
     let (rect, response) = ui.allocate_exact_size(vec2(52.0, 32.0), Sense::click());
     let visuals = ui.style().interact(&response);
-    let edge = if response.has_focus() || response.hovered() {
+    // Seen on the empty and on the filled button.
+    let edge = if response.has_focus() {
+        Stroke::new(3.0, visuals.text_color())
+    } else if response.hovered() {
         Stroke::new(2.0, colour)
     } else {
         Stroke::new(1.0, palette.hairline)

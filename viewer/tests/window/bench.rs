@@ -39,6 +39,9 @@ impl Bench {
 
     /// Presses the one thing of this name.
     pub(crate) fn press(&mut self, name: &str) {
+        // Into sight first, as a person would; the list glides there over some frames.
+        self.harness.get_by_label(name).scroll_to_me();
+        self.harness.run_steps(10);
         self.harness.get_by_label(name).click();
         self.settle();
     }
@@ -53,6 +56,16 @@ impl Bench {
     /// Types into the field of this name.
     pub(crate) fn type_into(&mut self, name: &str, text: &str) {
         self.harness.get_by_role_and_label(Role::TextInput, name).focus();
+        self.settle();
+        self.harness.get_by_role_and_label(Role::TextInput, name).type_text(text);
+        self.settle();
+    }
+
+    /// Types into the field of this name in place of what it holds.
+    pub(crate) fn replace_in(&mut self, name: &str, text: &str) {
+        self.harness.get_by_role_and_label(Role::TextInput, name).focus();
+        self.settle();
+        self.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
         self.settle();
         self.harness.get_by_role_and_label(Role::TextInput, name).type_text(text);
         self.settle();

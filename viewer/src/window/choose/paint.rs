@@ -131,8 +131,7 @@ fn row_ui(
         match &row.subject {
             RowSubject::Group { key, open } => {
                 let sign = if *open { "\u{2212}" } else { "+" };
-                let fold =
-                    ui.add(egui::Button::new(sign).min_size(egui::vec2(32.0, 32.0)).frame(false));
+                let fold = ui.add(egui::Button::new(sign).min_size(egui::vec2(32.0, 32.0)));
                 let label = (words.choose.show_trials)(&name);
                 fold.widget_info(|| WidgetInfo::selected(Role::Button, true, *open, &label));
                 if fold.clicked() {

@@ -11,8 +11,9 @@ use crate::window::style::Side;
 /// Points of an ellipse's outline: at the widest screen a corner turns by less than a pixel.
 const OUTLINE_POINTS: usize = 180;
 
-/// Highest frequency drawn, in hertz: the end of the band in which measures are made.
-const HIGHEST_DRAWN_HZ: f64 = 5.0;
+/// Highest frequency drawn, in hertz. Measures are made up to 5 Hz, but a standing person's power
+/// lies almost all under 1 Hz: drawn to the end it would be a needle at the left edge.
+const HIGHEST_DRAWN_HZ: f64 = 2.0;
 
 impl CompareView {
     /// Compares two sets of trials; `titles` say what they are.

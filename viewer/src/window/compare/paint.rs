@@ -6,7 +6,7 @@ use egui::{RichText, Role, Ui, WidgetInfo};
 
 use crate::strings::{CompareWords, Language};
 use crate::window::Screen;
-use crate::window::compare::plots;
+use crate::window::compare::plots::{self, Zoom};
 use crate::window::compare::view::{CompareView, Picked};
 use crate::window::compare::{strip, table};
 use crate::window::marks;
@@ -139,15 +139,33 @@ impl CompareScreen {
                 ui.selectable_value(&mut self.drawing, drawing, name);
             }
         });
+        let zoom = Zoom::from_keys(ui);
+        egui::Panel::bottom("zoom").show_separator_line(false).show(ui, |ui| {
+            ui.label(RichText::new(words.zoom_note).small().weak());
+        });
         match self.drawing {
             Drawing::Path => {
-                plots::paths_ui(ui, words, &view.sets, self.picked, words.path_about);
+                plots::paths_ui(ui, words, &view.sets, self.picked, zoom, words.path_about);
             }
             Drawing::OverTime => {
-                plots::axis_pair_ui(ui, words, &view.over_time, self.picked, words.time_about);
+                plots::axis_pair_ui(
+                    ui,
+                    words,
+                    &view.over_time,
+                    self.picked,
+                    zoom,
+                    words.time_about,
+                );
             }
             Drawing::Spectra => {
-                plots::axis_pair_ui(ui, words, &view.spectra, self.picked, words.spectrum_about);
+                plots::axis_pair_ui(
+                    ui,
+                    words,
+                    &view.spectra,
+                    self.picked,
+                    zoom,
+                    words.spectrum_about,
+                );
             }
         }
     }

@@ -1,6 +1,6 @@
 //! The drawings of the comparison: sway paths, and lines of both axes over time or frequency.
 
-use egui::{Role, Stroke, Ui, WidgetInfo};
+use egui::{Key, Role, Stroke, Ui, Vec2, WidgetInfo};
 use egui_plot::{
     AxisHints, GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoints,
     PlotUi, Points,
@@ -19,12 +19,52 @@ fn style_of(side: Side) -> LineStyle {
     }
 }
 
+/// What the person asked the drawing to show.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Zoom {
+    In,
+    Out,
+    All,
+}
+
+impl Zoom {
+    /// By plus, minus and 0, unless something is being typed.
+    pub(crate) fn from_keys(ui: &Ui) -> Option<Self> {
+        if ui.ctx().text_edit_focused() {
+            return None;
+        }
+        ui.input(|input| {
+            let pressed = |key| input.modifiers.is_none() && input.key_pressed(key);
+            if input.key_pressed(Key::Plus) || pressed(Key::Equals) {
+                Some(Self::In)
+            } else if pressed(Key::Minus) {
+                Some(Self::Out)
+            } else {
+                pressed(Key::Num0).then_some(Self::All)
+            }
+        })
+    }
+
+    /// Applies to a drawing; `across` only if no other drawing it is linked to does so too.
+    fn apply(self, plot: &mut PlotUi<'_>, across: bool) {
+        const FACTOR: f32 = 1.3;
+        let zoomed = |factor| if across { Vec2::splat(factor) } else { Vec2::new(1.0, factor) };
+        let centre = plot.plot_bounds().center();
+        match self {
+            Self::In => plot.zoom_bounds(zoomed(FACTOR), centre),
+            Self::Out => plot.zoom_bounds(zoomed(1.0 / FACTOR), centre),
+            Self::All => plot.set_auto_bounds(true),
+        }
+    }
+}
+
 /// Draws the sway paths of both sets over each other, both axes to the same scale.
 pub(crate) fn paths_ui(
     ui: &mut Ui,
     words: &CompareWords,
     sets: &[SetView; 2],
     picked: Picked,
+    zoom: Option<Zoom>,
     about: &str,
 ) {
     let palette = Palette::of(ui.theme());
@@ -40,6 +80,9 @@ pub(crate) fn paths_ui(
         .label_formatter(hover)
         .height(ui.available_height())
         .show(ui, |plot| {
+            if let Some(zoom) = zoom {
+                zoom.apply(plot, true);
+            }
             let mut drawn: Vec<(Side, &PathView)> = Side::BOTH
                 .into_iter()
                 .flat_map(|side| {
@@ -96,6 +139,7 @@ pub(crate) fn axis_pair_ui(
     words: &CompareWords,
     pair: &AxisPair,
     picked: Picked,
+    zoom: Option<Zoom>,
     about: &str,
 ) {
     let palette = Palette::of(ui.theme());
@@ -121,6 +165,9 @@ pub(crate) fn axis_pair_ui(
             .height(height);
         let response = plot
             .show(ui, |plot| {
+                if let Some(zoom) = zoom {
+                    zoom.apply(plot, index == 0);
+                }
                 for side in Side::BOTH {
                     for line in picked_of(&panel.lines[side.index()], picked[side.index()]) {
                         line_ui(plot, line, side, palette);

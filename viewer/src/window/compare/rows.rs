@@ -1,7 +1,7 @@
 //! The rows of the table: one a measure, and why some have no change.
 
 use analysis::{
-    Comparison, IntervalBasis, MEASURES, MeasureDef, MeasuredTrial, Scale, check_comparable,
+    Comparison, IntervalBasis, MEASURES, MeasureDef, MeasuredTrial, Scale, Unit, check_comparable,
     compare,
 };
 
@@ -66,7 +66,7 @@ fn changed(
         Scale::Difference => ((words.difference)(measure.unit, comparison.change), None),
     };
     let end = |value: f64| match comparison.scale {
-        Scale::Ratio => (words.compare.ratio)(value),
+        Scale::Ratio => (words.value)(Unit::One, value),
         Scale::Difference => (words.difference)(measure.unit, value),
     };
     let interval = comparison.interval.map_or_else(
