@@ -19,7 +19,9 @@ pub use zero_keeper::ZeroTrouble;
 use crate::board_session::{BoardEvent, BoardFrame, BoardLost, BoardSession, CommandError};
 use crate::calibration::Calibration;
 use crate::forces::{cop_from_forces, forces_from_counts};
-use crate::journal::{BoardFacts, Journal, JournalHead, WriteJournalError, prepare_folder};
+use crate::journal::{
+    BoardFacts, Entry, JournalHead, JournalThread, WriteJournalError, prepare_folder,
+};
 use crate::live::{LiveView, SwayFollower};
 use crate::stored_trial::{Ending, TrialFacts};
 use crate::wall_time::WallTime;
@@ -161,7 +163,7 @@ struct Recording<'a> {
     request: &'a RecordRequest,
     journal_dir: &'a Path,
     flow: TrialFlow,
-    journal: Option<Journal>,
+    journal: Option<JournalThread>,
     n_frames: u64,
     sway: SwayFollower,
     live: Option<LiveView>,
@@ -205,29 +207,25 @@ impl Recording<'_> {
         events: &Receiver<BoardEvent>,
         observer: &mut dyn RecordObserver,
     ) -> Result<After, RecordError> {
-        let wake = Instant::now() + TELL_EVERY;
-        let due = self.journal.as_ref().and_then(Journal::due).map_or(wake, |due| due.min(wake));
-        let after = match events.recv_deadline(due) {
-            Ok(BoardEvent::Frame(frame)) => self.take_frame(&frame, observer)?,
-            Ok(BoardEvent::Damaged) => {
-                self.journal.as_mut().map(Journal::note_damaged);
-                After::GoOn
-            }
-            Ok(BoardEvent::Repeated) => {
-                self.journal.as_mut().map(Journal::note_repeated);
-                After::GoOn
-            }
-            Ok(BoardEvent::Lost(lost)) => self.lose(lost)?,
-            Err(RecvTimeoutError::Timeout) => After::GoOn,
+        match events.recv_timeout(TELL_EVERY) {
+            Ok(BoardEvent::Frame(frame)) => self.take_frame(&frame, observer),
+            Ok(BoardEvent::Damaged) => self.keep(Entry::Damaged),
+            Ok(BoardEvent::Repeated) => self.keep(Entry::Repeated),
+            Ok(BoardEvent::Lost(lost)) => self.lose(lost),
+            Err(RecvTimeoutError::Timeout) => Ok(After::GoOn),
             Err(RecvTimeoutError::Disconnected) => {
                 let port = self.session.port().to_owned();
-                self.lose(self.session.lost().unwrap_or(BoardLost::Closed { port }))?
+                self.lose(self.session.lost().unwrap_or(BoardLost::Closed { port }))
             }
-        };
-        if let Some(journal) = &mut self.journal {
-            journal.sync_if_due(Instant::now())?;
         }
-        Ok(after)
+    }
+
+    /// Hands an entry to the journal, if the record has begun.
+    fn keep(&mut self, entry: Entry) -> Result<After, RecordError> {
+        if let Some(journal) = &mut self.journal {
+            journal.push(entry)?;
+        }
+        Ok(After::GoOn)
     }
 
     fn take_frame(
@@ -240,16 +238,13 @@ impl Recording<'_> {
         match step {
             Step::Watch => return Ok(After::GoOn),
             Step::Begin(beginning) => {
-                self.journal = Some(Journal::create(self.journal_dir, &self.head(beginning))?);
+                self.journal = Some(JournalThread::begin(self.journal_dir, self.head(beginning))?);
             }
             Step::Record => {}
             Step::End(ending) => return Ok(After::End(ending)),
         }
-        if let Some(journal) = &mut self.journal {
-            journal.push(*frame, Instant::now())?;
-            self.n_frames += 1;
-        }
-        Ok(After::GoOn)
+        self.n_frames += 1;
+        self.keep(Entry::Frame(*frame))
     }
 
     fn show(&mut self, frame: &BoardFrame, observer: &mut dyn RecordObserver) {
@@ -314,7 +309,7 @@ impl Recording<'_> {
         self.flow.end(ended);
         // Told before the disk is waited for; it is too late to wish for anything.
         let _: Wish = observer.progress(&self.progress());
-        let journal = journal.finish(ended)?;
+        let journal = journal.end(ended)?;
         Ok(RecordedTrial { journal, ended, n_frames: self.n_frames })
     }
 }

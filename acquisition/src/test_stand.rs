@@ -8,6 +8,7 @@ use board_wire::{
 use crate::board_session::BoardFrame;
 use crate::calibration::tests::square_board;
 use crate::recorder::STANDARD_GRAVITY;
+use crate::zero::Zero;
 
 /// What the empty board reads, in newtons; the plate and four imperfect cells.
 const EMPTY_NEWTONS: [f64; 4] = [12.0, 15.0, -3.0, 20.0];
@@ -87,6 +88,13 @@ impl Stand {
             status: Status::CLEAR,
         }
     }
+}
+
+/// How far a zero is from what the empty board reads, in counts of the worst corner.
+pub(crate) fn zero_error_counts(zero: &Zero) -> f64 {
+    let gains = square_board().newtons_per_count;
+    let wanted = EMPTY_NEWTONS.iter().zip(gains).map(|(newtons, gain)| newtons / gain);
+    zero.counts.iter().zip(wanted).map(|(found, wanted)| (found - wanted).abs()).fold(0.0, f64::max)
 }
 
 /// A frame as the board sends it.

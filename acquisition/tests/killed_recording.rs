@@ -113,15 +113,17 @@ fn record_and_kill(folder: &Path, last_frame: u32) -> Result<Option<u64>, Box<dy
         .arg(folder)
         .stdout(Stdio::piped())
         .spawn()?;
-    let (stream, _) = listener.accept()?;
-    let sent = send_until(stream, last_frame);
+    let (mut stream, _) = listener.accept()?;
+    let sent = send_until(&mut stream, last_frame);
     let taken = kill(&mut child)?;
+    // Only then may the board hang up: a lost board would end the record in good order.
+    drop(stream);
     sent?;
     let (times, _) = taken.as_chunks::<8>();
     Ok(times.last().map(|time| u64::from_le_bytes(*time)))
 }
 
-fn send_until(mut stream: TcpStream, last_frame: u32) -> io::Result<()> {
+fn send_until(stream: &mut TcpStream, last_frame: u32) -> io::Result<()> {
     let mut board = PacedBoard::default();
     let mut buffer = [0; 256];
     loop {

@@ -19,6 +19,9 @@
 //! then 34 bytes a frame: board time in microseconds (u64), sequence (u64), four counts (i32 each),
 //! status (u16). The **end**, as JSON, says why the record ends where it does.
 //!
+//! A block is written every tenth of a second and synced by a thread of its own, so that a slow disk
+//! delays nothing else.
+//!
 //! A reader takes blocks up to the first that does not check. The file is locked while it is
 //! written or sealed, and a journal that somebody holds is left alone.
 
@@ -27,6 +30,7 @@ mod contents;
 mod durable_file;
 mod folder;
 mod head;
+mod journal_thread;
 mod recover;
 #[cfg(test)]
 mod tests;
@@ -41,7 +45,7 @@ pub use writer::WriteJournalError;
 
 pub(crate) use folder::prepare_folder;
 pub(crate) use head::{BoardFacts, JournalHead};
-pub(crate) use writer::Journal;
+pub(crate) use journal_thread::{Entry, JournalThread};
 
 /// Ending of a journal's name.
 const EXTENSION: &str = "journal";

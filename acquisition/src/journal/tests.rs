@@ -85,12 +85,16 @@ impl DurableFile for DiskFile {
         if n_bytes == bytes.len() { Ok(()) } else { Err(io::ErrorKind::StorageFull.into()) }
     }
 
-    fn sync(&mut self) -> io::Result<()> {
+    fn sync_soon(&mut self) -> io::Result<()> {
         let mut disk = self.0.lock().unwrap();
         disk.n_safe_bytes = disk.bytes.len();
         let n_safe_bytes = disk.n_safe_bytes;
         disk.sync_points.push(n_safe_bytes);
         Ok(())
+    }
+
+    fn finish(&mut self) -> io::Result<()> {
+        self.sync_soon()
     }
 }
 
@@ -99,7 +103,7 @@ fn begin(head: &JournalHead, capacity: Option<usize>) -> (Journal, DiskFile) {
     let (bytes, chain) = opening(head).unwrap();
     let mut disk = DiskFile::default();
     disk.append(&bytes).unwrap();
-    disk.sync().unwrap();
+    disk.sync_soon().unwrap();
     disk.0.lock().unwrap().capacity = capacity;
     (Journal::over(Box::new(disk.clone()), PathBuf::from("in memory"), chain), disk)
 }

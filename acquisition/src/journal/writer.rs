@@ -1,24 +1,23 @@
 //! Appending to a journal.
 
-use std::fs::{self, File, OpenOptions};
-use std::io;
+use std::fs::{self, OpenOptions};
+use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use thiserror::Error;
 
 use super::block::{BlockKind, Chain, FRONT, FramesBlock, MAX_FRAMES};
-use super::durable_file::DurableFile;
-use super::folder::sync_folder;
+use super::durable_file::{DurableFile, SyncedFile};
 use super::head::{JournalHead, end_to_json};
 use super::{EXTENSION, UNBORN_EXTENSION};
 use crate::board_session::BoardFrame;
 use crate::stored_trial::Ending;
 
-/// Longest time frames wait before they are written and synced, by the board's clock or the
-/// computer's, whichever is first. A tenth of a second, so that with the sync itself at most the
-/// last 0.2 s are lost.
-const SYNC_EVERY: Duration = Duration::from_millis(100);
+/// Longest time frames wait before they are written and a sync is asked for, by the board's clock
+/// or the computer's, whichever is first. A tenth of a second, so that a crash of the program loses
+/// no more than that, and a power cut at most 0.2 s on a disk that syncs within a tenth.
+const WRITE_EVERY: Duration = Duration::from_millis(100);
 
 /// A journal that could not be written. What was written before stays and is found at the next
 /// start.
@@ -52,13 +51,13 @@ pub enum WriteJournalError {
     },
     /// Frames could not be written or synced, as when the disk is full.
     #[error(
-        "recording stopped after {n_safe_frames} frames, which are kept: {path:?} cannot be written"
+        "recording stopped after {n_written_frames} frames, which are kept: {path:?} cannot be written"
     )]
     Write {
         /// The journal.
         path: PathBuf,
-        /// Frames that are surely on the disk.
-        n_safe_frames: u64,
+        /// Frames that were written before.
+        n_written_frames: u64,
         /// What the system said.
         source: io::Error,
     },
@@ -71,11 +70,11 @@ pub(crate) struct Journal {
     chain: Chain,
     waiting: FramesBlock,
     waiting_since: Option<Instant>,
-    n_safe_frames: u64,
+    n_written_frames: u64,
 }
 
 impl Journal {
-    /// Makes `<trial id>.journal` in `folder` with its head, safely on the disk.
+    /// Makes `<trial id>.journal` in `folder` with its head.
     pub(crate) fn create(folder: &Path, head: &JournalHead) -> Result<Self, WriteJournalError> {
         let path = folder.join(&head.facts.id).with_extension(EXTENSION);
         let (bytes, chain) = opening(head)?;
@@ -92,11 +91,11 @@ impl Journal {
             chain,
             waiting: FramesBlock::default(),
             waiting_since: None,
-            n_safe_frames: 0,
+            n_written_frames: 0,
         }
     }
 
-    /// Takes a frame; writes and syncs when a tenth of a second of them is waiting.
+    /// Takes a frame; writes when a tenth of a second of them is waiting.
     pub(crate) fn push(
         &mut self,
         frame: BoardFrame,
@@ -106,10 +105,10 @@ impl Journal {
         self.waiting.frames.push(frame);
         self.waiting_since.get_or_insert(now);
         let waiting = Duration::from_micros(frame.time_us.saturating_sub(first_us));
-        if SYNC_EVERY <= waiting || MAX_FRAMES <= self.waiting.frames.len() {
-            return self.sync();
+        if WRITE_EVERY <= waiting || MAX_FRAMES <= self.waiting.frames.len() {
+            return self.write_frames();
         }
-        self.sync_if_due(now)
+        self.write_if_due(now)
     }
 
     /// Counts a damaged frame.
@@ -122,34 +121,40 @@ impl Journal {
         self.waiting.n_repeated = self.waiting.n_repeated.saturating_add(1);
     }
 
-    /// When frames that wait must be synced at the latest; `None` if none wait.
+    /// When frames that wait must be written at the latest; `None` if none wait.
     pub(crate) fn due(&self) -> Option<Instant> {
-        self.waiting_since.map(|since| since + SYNC_EVERY)
+        self.waiting_since.map(|since| since + WRITE_EVERY)
     }
 
-    /// Writes and syncs what has waited long enough by the computer's clock.
-    pub(crate) fn sync_if_due(&mut self, now: Instant) -> Result<(), WriteJournalError> {
+    /// Writes what has waited long enough by the computer's clock.
+    pub(crate) fn write_if_due(&mut self, now: Instant) -> Result<(), WriteJournalError> {
         match self.due() {
-            Some(due) if due <= now => self.sync(),
+            Some(due) if due <= now => self.write_frames(),
             _ => Ok(()),
         }
     }
 
-    /// Writes what is left and says why the record ends.
+    /// Writes what is left and lets go of the journal without an end; gives where it is.
+    pub(super) fn leave(mut self) -> Result<PathBuf, WriteJournalError> {
+        self.write_frames()?;
+        Ok(self.path)
+    }
+
+    /// Writes what is left and why the record ends; returns once all of it is on the disk.
     pub(crate) fn finish(mut self, ended: Ending) -> Result<PathBuf, WriteJournalError> {
-        self.sync()?;
+        self.write_frames()?;
         let json = end_to_json(ended).map_err(|source| WriteJournalError::Head { source })?;
         self.write(BlockKind::End, &json)?;
         Ok(self.path)
     }
 
-    fn sync(&mut self) -> Result<(), WriteJournalError> {
+    fn write_frames(&mut self) -> Result<(), WriteJournalError> {
         if self.waiting.frames.is_empty() {
             return Ok(());
         }
         let payload = self.waiting.encode();
         self.write(BlockKind::Frames, &payload)?;
-        self.n_safe_frames += self.waiting.frames.len() as u64;
+        self.n_written_frames += self.waiting.frames.len() as u64;
         self.waiting.frames.clear();
         self.waiting_since = None;
         Ok(())
@@ -158,12 +163,14 @@ impl Journal {
     fn write(&mut self, kind: BlockKind, payload: &[u8]) -> Result<(), WriteJournalError> {
         let mut bytes = Vec::new();
         self.chain.append(kind, payload, &mut bytes);
-        self.file.append(&bytes).and_then(|()| self.file.sync()).map_err(|source| {
-            WriteJournalError::Write {
-                path: self.path.clone(),
-                n_safe_frames: self.n_safe_frames,
-                source,
-            }
+        let written = self.file.append(&bytes).and_then(|()| match kind {
+            BlockKind::End => self.file.finish(),
+            BlockKind::Head | BlockKind::Frames => self.file.sync_soon(),
+        });
+        written.map_err(|source| WriteJournalError::Write {
+            path: self.path.clone(),
+            n_written_frames: self.n_written_frames,
+            source,
         })
     }
 }
@@ -178,9 +185,8 @@ pub(super) fn opening(head: &JournalHead) -> Result<(Vec<u8>, Chain), WriteJourn
 }
 
 /// Makes the file under a name that says it is not ready, locks it, and gives it its own name once
-/// its first bytes are safe: a journal without a head is never seen.
-fn create_file(path: &Path, bytes: &[u8]) -> io::Result<File> {
-    let folder = path.parent().unwrap_or(Path::new("."));
+/// its head is in it: a journal without a head, or one that nobody holds yet, is never seen.
+fn create_file(path: &Path, bytes: &[u8]) -> io::Result<SyncedFile> {
     if path.try_exists()? {
         return Err(io::ErrorKind::AlreadyExists.into());
     }
@@ -192,9 +198,7 @@ fn create_file(path: &Path, bytes: &[u8]) -> io::Result<File> {
     std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
     let mut file = options.open(&unborn)?;
     file.try_lock()?;
-    file.append(bytes)?;
-    file.sync_all()?;
+    file.write_all(bytes)?;
     fs::rename(&unborn, path)?;
-    sync_folder(folder)?;
-    Ok(file)
+    SyncedFile::new(file, path.parent().unwrap_or(Path::new(".")).to_owned())
 }

@@ -1,0 +1,110 @@
+//! A journal on a thread of its own: the disk may take seconds, live numbers may not.
+
+use std::path::{Path, PathBuf};
+use std::thread::{self, JoinHandle};
+use std::time::Instant;
+
+use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, bounded};
+
+use super::head::JournalHead;
+use super::writer::{Journal, WriteJournalError};
+use crate::board_session::BoardFrame;
+use crate::stored_trial::Ending;
+
+/// How many entries may wait for the disk: 65 s at 1000 frames a second. Beyond it the recorder
+/// waits, and then the port.
+const ENTRIES_WAITING: usize = 65_536;
+
+/// What goes into a journal.
+#[derive(Debug)]
+pub(crate) enum Entry {
+    /// A frame of the record.
+    Frame(BoardFrame),
+    /// A damaged frame was discarded.
+    Damaged,
+    /// A repeated frame was discarded.
+    Repeated,
+    /// The record ends.
+    End(Ending),
+}
+
+/// The recorder's end of a journal under way.
+///
+/// Dropping it without an end leaves a journal that is recovered at the next start.
+pub(crate) struct JournalThread {
+    /// `None` once nothing more will be sent.
+    entries: Option<Sender<Entry>>,
+    thread: Option<JoinHandle<Result<PathBuf, WriteJournalError>>>,
+}
+
+impl JournalThread {
+    /// Makes the journal, on its own thread: if that fails, the next entry is refused.
+    pub(crate) fn begin(folder: &Path, head: JournalHead) -> Result<Self, WriteJournalError> {
+        let (entries, received) = bounded(ENTRIES_WAITING);
+        let journal_folder = folder.to_owned();
+        let thread = thread::Builder::new()
+            .name("journal".to_owned())
+            .spawn(move || write_entries(Journal::create(&journal_folder, &head)?, &received))
+            .map_err(|source| WriteJournalError::Create { folder: folder.to_owned(), source })?;
+        Ok(Self { entries: Some(entries), thread: Some(thread) })
+    }
+
+    /// Hands over an entry.
+    ///
+    /// # Errors
+    /// What kept the journal from being written.
+    pub(crate) fn push(&mut self, entry: Entry) -> Result<(), WriteJournalError> {
+        let taken = self.entries.as_ref().is_some_and(|entries| entries.send(entry).is_ok());
+        if taken { Ok(()) } else { self.join().map(drop) }
+    }
+
+    /// Waits until everything is on the disk, the end included.
+    ///
+    /// # Errors
+    /// What kept the journal from being written.
+    pub(crate) fn end(mut self, ended: Ending) -> Result<PathBuf, WriteJournalError> {
+        self.push(Entry::End(ended))?;
+        self.join()
+    }
+
+    /// Waits for the thread; gives where the journal is.
+    ///
+    /// # Panics
+    /// If that thread panicked, or was waited for twice: mistakes in this program.
+    fn join(&mut self) -> Result<PathBuf, WriteJournalError> {
+        self.entries = None;
+        let thread = self.thread.take().expect("the journal is waited for once");
+        thread.join().expect("the journal's thread does not panic")
+    }
+}
+
+impl Drop for JournalThread {
+    /// What was handed over is written before the journal is let go of.
+    fn drop(&mut self) {
+        self.entries = None;
+        if let Some(thread) = self.thread.take() {
+            drop(thread.join());
+        }
+    }
+}
+
+/// Writes entries until the end, or until nobody sends any more.
+fn write_entries(
+    mut journal: Journal,
+    entries: &Receiver<Entry>,
+) -> Result<PathBuf, WriteJournalError> {
+    loop {
+        let entry = match journal.due() {
+            Some(due) => entries.recv_deadline(due),
+            None => entries.recv().map_err(|_closed| RecvTimeoutError::Disconnected),
+        };
+        match entry {
+            Ok(Entry::Frame(frame)) => journal.push(frame, Instant::now())?,
+            Ok(Entry::Damaged) => journal.note_damaged(),
+            Ok(Entry::Repeated) => journal.note_repeated(),
+            Ok(Entry::End(ended)) => return journal.finish(ended),
+            Err(RecvTimeoutError::Timeout) => journal.write_if_due(Instant::now())?,
+            Err(RecvTimeoutError::Disconnected) => return journal.leave(),
+        }
+    }
+}
