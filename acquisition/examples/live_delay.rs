@@ -28,8 +28,8 @@ const SETTLED_FRAMES: u32 = 1_000;
 /// Length of the record.
 const RECORD_S: f64 = 20.0;
 
-/// When each frame was handed over, by its number.
-type HandedOver = Arc<Mutex<Vec<Instant>>>;
+/// When each frame was at the port, by its number.
+type DueAt = Arc<Mutex<Vec<Instant>>>;
 
 /// A board in this process. Up to when somebody has stepped on, its frames come at once.
 struct PacedPort {
@@ -39,7 +39,22 @@ struct PacedPort {
     n_sent: u32,
     /// When the frames began to come one by one.
     paced_since: Option<Instant>,
-    handed_over: HandedOver,
+    due_at: DueAt,
+}
+
+impl PacedPort {
+    fn is_due(&self) -> bool {
+        let paced = self.paced_since.zip(self.n_sent.checked_sub(STEP_ON_FRAME));
+        match paced {
+            Some((since, n_paced)) => due(since, n_paced) <= Instant::now(),
+            None => self.n_sent < STEP_ON_FRAME,
+        }
+    }
+}
+
+/// When a paced frame is at the port.
+fn due(since: Instant, n_paced: u32) -> Instant {
+    since + Duration::from_micros(u64::from(n_paced * INTERVAL_US))
 }
 
 impl Transport for PacedPort {
@@ -58,17 +73,23 @@ impl Transport for PacedPort {
             thread::sleep(timeout);
             return Ok(0);
         }
-        let number = self.n_sent;
-        if let Some(n_paced) = number.checked_sub(STEP_ON_FRAME) {
+        if let Some(n_paced) = self.n_sent.checked_sub(STEP_ON_FRAME) {
             let since = *self.paced_since.get_or_insert_with(Instant::now);
-            let due = since + Duration::from_micros(u64::from(n_paced * INTERVAL_US));
-            thread::sleep(due.saturating_duration_since(Instant::now()));
+            thread::sleep(due(since, n_paced).saturating_duration_since(Instant::now()));
         }
-        let bytes = frame_bytes(number);
-        buffer[..bytes.len()].copy_from_slice(&bytes);
-        self.n_sent += 1;
-        self.handed_over.lock().unwrap_or_else(PoisonError::into_inner).push(Instant::now());
-        Ok(bytes.len())
+        // Every frame that is due by now, as a port holds them until they are read.
+        let mut n_bytes = 0;
+        while self.is_due() {
+            let bytes = frame_bytes(self.n_sent);
+            let Some(room) = buffer.get_mut(n_bytes..n_bytes + bytes.len()) else { break };
+            room.copy_from_slice(&bytes);
+            n_bytes += bytes.len();
+            self.n_sent += 1;
+            let at = self.paced_since.zip(self.n_sent.checked_sub(STEP_ON_FRAME + 1));
+            let at = at.map_or_else(Instant::now, |(since, n_paced)| due(since, n_paced));
+            self.due_at.lock().unwrap_or_else(PoisonError::into_inner).push(at);
+        }
+        Ok(n_bytes)
     }
 
     fn write_all(&mut self, bytes: &[u8]) -> io::Result<()> {
@@ -82,7 +103,7 @@ impl Transport for PacedPort {
 /// Publishes as a screen or a sound would be fed, and keeps the delays.
 struct Publisher {
     latest: LatestValue<LiveView>,
-    handed_over: HandedOver,
+    due_at: DueAt,
     delays: Vec<Duration>,
 }
 
@@ -96,10 +117,8 @@ impl RecordObserver for Publisher {
         let published = Instant::now();
         let number = live.time_us / u64::from(INTERVAL_US);
         if u64::from(STEP_ON_FRAME + SETTLED_FRAMES) < number {
-            let handed_over = self.handed_over.lock().unwrap_or_else(PoisonError::into_inner);
-            if let Some(at) =
-                usize::try_from(number).ok().and_then(|number| handed_over.get(number))
-            {
+            let due_at = self.due_at.lock().unwrap_or_else(PoisonError::into_inner);
+            if let Some(at) = usize::try_from(number).ok().and_then(|number| due_at.get(number)) {
                 self.delays.push(published.saturating_duration_since(*at));
             }
         }
@@ -107,17 +126,17 @@ impl RecordObserver for Publisher {
 }
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let handed_over = HandedOver::default();
+    let due_at = DueAt::default();
     let port = PacedPort {
         board: PacedBoard::default(),
         answers: Vec::new(),
         started: false,
         n_sent: 0,
         paced_since: None,
-        handed_over: Arc::clone(&handed_over),
+        due_at: Arc::clone(&due_at),
     };
     let latest = LatestValue::new();
-    let mut publisher = Publisher { latest: latest.clone(), handed_over, delays: Vec::new() };
+    let mut publisher = Publisher { latest: latest.clone(), due_at, delays: Vec::new() };
     let folder = tempfile::tempdir()?;
     let session = BoardSession::over(Box::new(port))?;
     let mut request = request::request();

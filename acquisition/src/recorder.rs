@@ -19,9 +19,7 @@ pub use zero_keeper::ZeroTrouble;
 use crate::board_session::{BoardEvent, BoardFrame, BoardLost, BoardSession, CommandError};
 use crate::calibration::Calibration;
 use crate::forces::{cop_from_forces, forces_from_counts};
-use crate::journal::{
-    BoardFacts, Entry, JournalHead, JournalThread, WriteJournalError, prepare_folder,
-};
+use crate::journal::{BoardFacts, JournalHead, JournalThread, WriteJournalError, prepare_folder};
 use crate::live::{LiveView, SwayFollower};
 use crate::stored_trial::{Ending, TrialFacts};
 use crate::wall_time::WallTime;
@@ -209,10 +207,10 @@ impl Recording<'_> {
     ) -> Result<After, RecordError> {
         match events.recv_timeout(TELL_EVERY) {
             Ok(BoardEvent::Frame(frame)) => self.take_frame(&frame, observer),
-            Ok(BoardEvent::Damaged) => self.keep(Entry::Damaged),
-            Ok(BoardEvent::Repeated) => self.keep(Entry::Repeated),
+            Ok(BoardEvent::Damaged) => self.with_journal(JournalThread::note_damaged),
+            Ok(BoardEvent::Repeated) => self.with_journal(JournalThread::note_repeated),
             Ok(BoardEvent::Lost(lost)) => self.lose(lost),
-            Err(RecvTimeoutError::Timeout) => Ok(After::GoOn),
+            Err(RecvTimeoutError::Timeout) => self.with_journal(JournalThread::hand_over),
             Err(RecvTimeoutError::Disconnected) => {
                 let port = self.session.port().to_owned();
                 self.lose(self.session.lost().unwrap_or(BoardLost::Closed { port }))
@@ -220,10 +218,13 @@ impl Recording<'_> {
         }
     }
 
-    /// Hands an entry to the journal, if the record has begun.
-    fn keep(&mut self, entry: Entry) -> Result<After, RecordError> {
+    /// Does something with the journal, if the record has begun.
+    fn with_journal(
+        &mut self,
+        change: impl FnOnce(&mut JournalThread) -> Result<(), WriteJournalError>,
+    ) -> Result<After, RecordError> {
         if let Some(journal) = &mut self.journal {
-            journal.push(entry)?;
+            change(journal)?;
         }
         Ok(After::GoOn)
     }
@@ -244,7 +245,7 @@ impl Recording<'_> {
             Step::End(ending) => return Ok(After::End(ending)),
         }
         self.n_frames += 1;
-        self.keep(Entry::Frame(*frame))
+        self.with_journal(|journal| journal.push(*frame))
     }
 
     fn show(&mut self, frame: &BoardFrame, observer: &mut dyn RecordObserver) {

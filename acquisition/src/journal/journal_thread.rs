@@ -11,20 +11,20 @@ use super::writer::{Journal, WriteJournalError};
 use crate::board_session::BoardFrame;
 use crate::stored_trial::Ending;
 
-/// How many entries may wait for the disk: 65 s at 1000 frames a second. Beyond it the recorder
+/// How many entries may wait for the disk: more than a minute of handfuls. Beyond it the recorder
 /// waits, and then the port.
-const ENTRIES_WAITING: usize = 65_536;
+const ENTRIES_WAITING: usize = 4_096;
+
+/// Frames are handed over by the handful, so as not to wake a thread for each: 20 ms of board time,
+/// which a crash loses on top of what the journal itself holds back.
+const HANDFUL_US: u64 = 20_000;
 
 /// What goes into a journal.
 #[derive(Debug)]
-pub(crate) enum Entry {
-    /// A frame of the record.
-    Frame(BoardFrame),
-    /// A damaged frame was discarded.
+enum Entry {
+    Frames(Vec<BoardFrame>),
     Damaged,
-    /// A repeated frame was discarded.
     Repeated,
-    /// The record ends.
     End(Ending),
 }
 
@@ -34,6 +34,7 @@ pub(crate) enum Entry {
 pub(crate) struct JournalThread {
     /// `None` once nothing more will be sent.
     entries: Option<Sender<Entry>>,
+    handful: Vec<BoardFrame>,
     thread: Option<JoinHandle<Result<PathBuf, WriteJournalError>>>,
 }
 
@@ -46,14 +47,47 @@ impl JournalThread {
             .name("journal".to_owned())
             .spawn(move || write_entries(Journal::create(&journal_folder, &head)?, &received))
             .map_err(|source| WriteJournalError::Create { folder: folder.to_owned(), source })?;
-        Ok(Self { entries: Some(entries), thread: Some(thread) })
+        Ok(Self { entries: Some(entries), handful: Vec::new(), thread: Some(thread) })
     }
 
-    /// Hands over an entry.
+    /// Takes a frame of the record.
     ///
     /// # Errors
     /// What kept the journal from being written.
-    pub(crate) fn push(&mut self, entry: Entry) -> Result<(), WriteJournalError> {
+    pub(crate) fn push(&mut self, frame: BoardFrame) -> Result<(), WriteJournalError> {
+        self.handful.push(frame);
+        let first_us = self.handful.first().map_or(frame.time_us, |first| first.time_us);
+        if HANDFUL_US <= frame.time_us - first_us { self.hand_over() } else { Ok(()) }
+    }
+
+    /// Hands over what is in hand: no frame has come for a while.
+    ///
+    /// # Errors
+    /// What kept the journal from being written.
+    pub(crate) fn hand_over(&mut self) -> Result<(), WriteJournalError> {
+        match std::mem::take(&mut self.handful) {
+            frames if frames.is_empty() => Ok(()),
+            frames => self.send(Entry::Frames(frames)),
+        }
+    }
+
+    /// Counts a damaged frame that was discarded.
+    ///
+    /// # Errors
+    /// What kept the journal from being written.
+    pub(crate) fn note_damaged(&mut self) -> Result<(), WriteJournalError> {
+        self.send(Entry::Damaged)
+    }
+
+    /// Counts a repeated frame that was discarded.
+    ///
+    /// # Errors
+    /// What kept the journal from being written.
+    pub(crate) fn note_repeated(&mut self) -> Result<(), WriteJournalError> {
+        self.send(Entry::Repeated)
+    }
+
+    fn send(&mut self, entry: Entry) -> Result<(), WriteJournalError> {
         let taken = self.entries.as_ref().is_some_and(|entries| entries.send(entry).is_ok());
         if taken { Ok(()) } else { self.join().map(drop) }
     }
@@ -63,7 +97,8 @@ impl JournalThread {
     /// # Errors
     /// What kept the journal from being written.
     pub(crate) fn end(mut self, ended: Ending) -> Result<PathBuf, WriteJournalError> {
-        self.push(Entry::End(ended))?;
+        self.hand_over()?;
+        self.send(Entry::End(ended))?;
         self.join()
     }
 
@@ -81,6 +116,10 @@ impl JournalThread {
 impl Drop for JournalThread {
     /// What was handed over is written before the journal is let go of.
     fn drop(&mut self) {
+        if self.entries.is_some() {
+            // Whoever drops it without an end has an error to tell already.
+            self.hand_over().ok();
+        }
         self.entries = None;
         if let Some(thread) = self.thread.take() {
             drop(thread.join());
@@ -99,7 +138,10 @@ fn write_entries(
             None => entries.recv().map_err(|_closed| RecvTimeoutError::Disconnected),
         };
         match entry {
-            Ok(Entry::Frame(frame)) => journal.push(frame, Instant::now())?,
+            Ok(Entry::Frames(frames)) => {
+                let now = Instant::now();
+                frames.into_iter().try_for_each(|frame| journal.push(frame, now))?;
+            }
             Ok(Entry::Damaged) => journal.note_damaged(),
             Ok(Entry::Repeated) => journal.note_repeated(),
             Ok(Entry::End(ended)) => return journal.finish(ended),

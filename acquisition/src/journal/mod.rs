@@ -45,7 +45,7 @@ pub use writer::WriteJournalError;
 
 pub(crate) use folder::prepare_folder;
 pub(crate) use head::{BoardFacts, JournalHead};
-pub(crate) use journal_thread::{Entry, JournalThread};
+pub(crate) use journal_thread::JournalThread;
 
 /// Ending of a journal's name.
 const EXTENSION: &str = "journal";
