@@ -88,7 +88,8 @@ fn trial(index: usize) -> Result<TrialRecord> {
     let session = index / TRIALS_PER_SESSION;
     let value = |place: usize| 1.0 + ((number + 1.0) * (place as f64 + 1.0)).sin().abs() * 40.0;
     let condition: Condition =
-        if index % 2 == 0 { "foam/together/open" } else { "foam/together/closed" }.parse()?;
+        if index.is_multiple_of(2) { "foam/together/open" } else { "foam/together/closed" }
+            .parse()?;
     Ok(TrialRecord {
         facts: TrialFacts {
             id: format!("018f4e2a-7c00-7123-8abc-{index:012x}"),

@@ -2,7 +2,7 @@
 //!
 //! What trial files hold can be read from them again. The rest (people, plans, answers, decisions)
 //! is also written to one plain JSON file a person at each change, so that nothing rests on the
-//! database alone: [`verify`] compares the two sides, [`rebuild`] makes the database anew.
+//! database alone: [`Records::verify`] compares the two sides, [`rebuild`] makes the database anew.
 
 mod backup;
 mod columns;

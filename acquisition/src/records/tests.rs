@@ -448,7 +448,7 @@ fn an_erased_person_is_gone_and_the_erasure_is_told() {
     assert!(history.trials.is_empty() && history.sessions.is_empty());
     assert!(!records.person_file(&code("A")).exists());
     assert_eq!(records.history(&code("B"), &[]).unwrap().trials.len(), 2);
-    assert_eq!(records.erasures().unwrap(), [erased.clone()]);
+    assert_eq!(records.erasures().unwrap(), std::slice::from_ref(&erased));
     let report = records.verify().unwrap();
     assert!(report.findings.is_empty(), "{:?}", report.findings);
     assert_eq!(report.n_files, 2);
