@@ -130,6 +130,38 @@ fn a_trial_reads_back_as_it_was() {
     }
 }
 
+/// What another tool finds where `acquisition/docs/trial-file.md` says; a swap in both writing and
+/// reading would pass unseen otherwise.
+#[test]
+fn columns_and_names_are_those_of_the_layout() {
+    let trial = board_trial(3);
+    let (_folder, path) = sealed(&trial);
+    let file = hdf5::File::open(&path).unwrap();
+    let cop = file.dataset("cop").unwrap().read_2d::<f64>().unwrap();
+    let last = trial.samples.cop[2].unwrap();
+    assert_eq!(
+        (cop[[2, 0]].to_bits(), cop[[2, 1]].to_bits()),
+        (last.ml_mm.to_bits(), last.ap_mm.to_bits())
+    );
+    assert!(cop[[1, 0]].is_nan() && cop[[1, 1]].is_nan());
+    let places = file.dataset("calibration/positions").unwrap().read_raw::<f64>().unwrap();
+    assert_eq!(places, [-200.0, 200.0, 200.0, 200.0, -200.0, -200.0, 200.0, -200.0]);
+    let counts = file.dataset("raw/counts").unwrap().read_2d::<i32>().unwrap();
+    assert_eq!(counts[[0, 3]], 3 * 104_729 - 8_388_608);
+    let text = |place: &hdf5::Location, name: &str| {
+        let value = place.attr(name).unwrap();
+        let value = value.read_scalar::<hdf5::types::FixedUnicode<MAX_TEXT_BYTES>>().unwrap();
+        value.as_str().to_owned()
+    };
+    assert_eq!(text(&file.dataset("cop").unwrap(), "columns"), "ml, ap");
+    assert_eq!(text(&file.dataset("force").unwrap(), "units"), "N");
+    assert_eq!(text(&file, "started"), "2026-03-01T09:44:05.123456+01:00");
+    for name in ["raw/counts", "raw/time_us", "raw/sequence", "raw/status", "force", "cop"] {
+        let filters = file.dataset(name).unwrap().filters();
+        assert!(filters.contains(&hdf5::filters::Filter::Fletcher32), "{name}");
+    }
+}
+
 #[test]
 fn only_the_owner_may_read_it() {
     let (_folder, path) = sealed(&board_trial(10));
