@@ -46,7 +46,7 @@ fn pass(mut from: TcpStream, mut to: TcpStream, delimiters: Option<&AtomicU64>) 
             return;
         }
         if let Some(delimiters) = delimiters {
-            let n_ends = bytes[..n_bytes].iter().filter(|byte| **byte == 0).count();
+            let n_ends = bytes[..n_bytes].split(|byte| *byte == 0).count() - 1;
             delimiters.fetch_add(n_ends as u64, Ordering::SeqCst);
         }
     }
