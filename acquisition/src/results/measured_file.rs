@@ -23,8 +23,6 @@ pub struct MeasuredFile {
 /// What was measured in a trial.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Found {
-    /// The path of the centre of pressure on its even grid.
-    pub trace: Trace,
     /// How whole the record was.
     pub continuity: Continuity,
     /// Every measure, with what must agree before it is compared.
@@ -51,21 +49,36 @@ pub fn measure_file(
     analyser: &mut Analyser,
     processing: Processing,
 ) -> Result<MeasuredFile, OpenTrialError> {
+    measure_with_trace(path, analyser, processing).map(|(file, _)| file)
+}
+
+/// As [`measure_file`], with the path of the centre of pressure on its even grid, for drawing.
+/// A batch should not keep paths: a minute is 96 kB.
+///
+/// # Errors
+/// As [`measure_file`].
+pub fn measure_with_trace(
+    path: &Path,
+    analyser: &mut Analyser,
+    processing: Processing,
+) -> Result<(MeasuredFile, Result<Trace, NotAvailable>), OpenTrialError> {
     let stored = open(path)?;
-    let found = stored.trial().map(|(trial, continuity)| {
-        let settings = Settings { processing, body_height_m: trial.body_height_m };
-        let measures = analyser.measure(&trial.trace, &settings);
-        Found {
-            measured: MeasuredTrial {
+    let (found, trace) = match stored.trial() {
+        Err(reason) => (Err(reason), Err(reason)),
+        Ok((trial, continuity)) => {
+            let settings = Settings { processing, body_height_m: trial.body_height_m };
+            let measures = analyser.measure(&trial.trace, &settings);
+            let measured = MeasuredTrial {
                 person: trial.person,
                 condition: trial.condition,
                 kind: trial.kind,
                 setup: trial.setup,
                 measures,
-            },
-            trace: trial.trace,
-            continuity,
+            };
+            (Ok(Found { continuity, measured }), Ok(trial.trace))
         }
-    });
-    Ok(MeasuredFile { path: path.to_owned(), facts: stored.facts, origin: stored.origin, found })
+    };
+    let file =
+        MeasuredFile { path: path.to_owned(), facts: stored.facts, origin: stored.origin, found };
+    Ok((file, trace))
 }

@@ -1,6 +1,6 @@
 //! `footing analyse`: every measure of trials.
 
-use acquisition::results::{MeasuredFile, results_csv, results_json};
+use acquisition::results::{MeasuredFile, measure_file, results_csv, results_json};
 use analysis::{MEASURES, MeasureDef, Measures, Processing};
 
 use super::arguments::AnalyseArguments;
@@ -28,7 +28,8 @@ pub(crate) fn run(
     };
     let paths = trial_paths(&given)?;
     let processing = arguments.result.processing;
-    let (files, n_left_out) = measure_files(&paths, processing, talk);
+    let (files, n_left_out) =
+        measure_files(&paths, measure_file, processing, arguments.jobs, talk)?;
     if !files.is_empty() {
         output::result(&if arguments.result.json {
             results_json(&files, processing)

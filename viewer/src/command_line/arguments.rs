@@ -171,6 +171,10 @@ pub(crate) struct AnalyseArguments {
     #[arg(value_name = "FILE|FOLDER")]
     pub(crate) trials: Vec<PathBuf>,
 
+    /// How many trials to work on at once; by default one a core.
+    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub(crate) jobs: Option<u16>,
+
     #[command(flatten)]
     pub(crate) result: ResultArguments,
 }

@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use acquisition::library::TrialFilter;
 use acquisition::results::{
-    ComparedMeasure, MeasuredFile, compare_all, comparison_csv, comparison_json,
+    ComparedMeasure, MeasuredFile, compare_all, comparison_csv, comparison_json, measure_with_trace,
 };
 use analysis::{
-    Analyser, Comparison, Condition, Cop, IntervalBasis, MeasuredTrial, PersonCode, Scale,
-    Settings, TrialKind,
+    Analyser, Comparison, Condition, Cop, IntervalBasis, MeasuredTrial, NotAvailable, PersonCode,
+    Scale, Settings, Trace, TrialKind,
 };
 
 use super::arguments::CompareArguments;
@@ -23,7 +23,7 @@ use crate::strings::{ENGLISH, significant};
 
 /// One side of the comparison.
 struct Set {
-    files: Vec<MeasuredFile>,
+    files: Vec<(MeasuredFile, Result<Trace, NotAvailable>)>,
 }
 
 impl Set {
@@ -32,12 +32,16 @@ impl Set {
         arguments: &CompareArguments,
         talk: Talk,
     ) -> Result<Self, Problem> {
-        let (files, n_left_out) = measure_files(paths, arguments.result.processing, talk);
+        let processing = arguments.result.processing;
+        let (files, n_left_out) = measure_files(paths, measure_with_trace, processing, None, talk)?;
         if n_left_out == 0 { Ok(Self { files }) } else { Err(Problem::Said) }
     }
 
     fn trials(&self) -> Vec<&MeasuredTrial> {
-        self.files.iter().filter_map(|file| Some(&file.found.as_ref().ok()?.measured)).collect()
+        self.files
+            .iter()
+            .filter_map(|(file, _)| Some(&file.found.as_ref().ok()?.measured))
+            .collect()
     }
 
     /// The condition in words, and how many trials there are.
@@ -107,7 +111,7 @@ fn of_person(
 }
 
 fn say_what_is_missing(set: &Set) {
-    for file in &set.files {
+    for (file, _) in &set.files {
         if let Err(reason) = &file.found {
             output::remark(&format!("Left out: {}: {reason}", file.path.display()));
         }
@@ -178,7 +182,7 @@ fn change_cells(comparison: &Comparison) -> [String; 6] {
 
 /// Both sets as drawn: every path around its own mean.
 fn picture(a: &Set, b: &Set) -> String {
-    let title = a.files.first().map_or_else(String::new, |file| {
+    let title = a.files.first().map_or_else(String::new, |(file, _)| {
         format!("{}, {}", file.facts.person, file.facts.started.date())
     });
     sway_svg(&title, &[drawn(a), drawn(b)])
@@ -187,12 +191,11 @@ fn picture(a: &Set, b: &Set) -> String {
 fn drawn(set: &Set) -> SwaySet {
     let mut analyser = Analyser::new();
     let mut drawn = SwaySet { label: set.label(), ..SwaySet::default() };
-    for file in &set.files {
-        let Ok(found) = &file.found else { continue };
+    for (file, trace) in &set.files {
+        let (Ok(found), Ok(trace)) = (&file.found, trace) else { continue };
         let measures = &found.measured.measures;
         let settings: &Settings = &measures.settings;
-        let (Ok(path), Ok(centre)) =
-            (analyser.processed(&found.trace, settings), measures.mean_cop)
+        let (Ok(path), Ok(centre)) = (analyser.processed(trace, settings), measures.mean_cop)
         else {
             continue;
         };

@@ -1,31 +1,39 @@
 //! Opening and measuring many trial files on all cores.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use acquisition::results::{MeasuredFile, measure_file};
 use acquisition::trial_file::OpenTrialError;
 use analysis::{Analyser, Processing};
+use rayon::ThreadPoolBuilder;
 use rayon::prelude::*;
 
 use super::output::{self, Talk};
 use super::problem::Problem;
 
-/// Measures trial files in the order given. Files that cannot be opened are named on the way and
-/// left out; the number left out comes back beside the rest.
-pub(crate) fn measure_files(
+/// What one trial file comes to; `analyser` is kept from file to file.
+pub(crate) type MeasureOne<T> = fn(&Path, &mut Analyser, Processing) -> Result<T, OpenTrialError>;
+
+/// Measures trial files in the order given, `jobs` at once (one a core if `None`). Files that cannot
+/// be opened are named and left out; the number left out comes back beside the rest.
+pub(crate) fn measure_files<T: Send>(
     paths: &[PathBuf],
+    measure: MeasureOne<T>,
     processing: Processing,
+    jobs: Option<u16>,
     talk: Talk,
-) -> (Vec<MeasuredFile>, usize) {
+) -> Result<(Vec<T>, usize), Problem> {
+    let threads = ThreadPoolBuilder::new().num_threads(jobs.map_or(0, usize::from)).build()?;
     let bar = output::bar(talk, paths.len() as u64, "Measuring");
-    let results: Vec<Result<MeasuredFile, OpenTrialError>> = paths
-        .par_iter()
-        .map_init(Analyser::new, |analyser, path| {
-            let measured = measure_file(path, analyser, processing);
-            bar.inc(1);
-            measured
-        })
-        .collect();
+    let results: Vec<Result<T, OpenTrialError>> = threads.install(|| {
+        paths
+            .par_iter()
+            .map_init(Analyser::new, |analyser, path| {
+                let measured = measure(path, analyser, processing);
+                bar.inc(1);
+                measured
+            })
+            .collect()
+    });
     bar.finish_and_clear();
     let n_files = results.len();
     let mut measured = Vec::with_capacity(n_files);
@@ -38,5 +46,5 @@ pub(crate) fn measure_files(
         }
     }
     let n_left_out = n_files - measured.len();
-    (measured, n_left_out)
+    Ok((measured, n_left_out))
 }

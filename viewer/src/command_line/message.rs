@@ -98,6 +98,11 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             with_causes(source),
             "Choose sets that differ only in what you want to compare.",
         ),
+        Problem::Threads(source) => (
+            "Nothing was measured.".to_owned(),
+            source.to_string(),
+            "Close other programs, or ask for fewer trials at once with --jobs.",
+        ),
         Problem::Print(source) => (
             "The result could not be written.".to_owned(),
             source.to_string(),

@@ -54,6 +54,8 @@ pub(crate) enum Problem {
     OutOfRange { what: &'static str, given: f64, low: f64, high: f64 },
     #[error("not comparable")]
     NotComparable(#[from] NotComparable),
+    #[error("no threads to measure on")]
+    Threads(#[from] rayon::ThreadPoolBuildError),
     #[error("the result could not be written")]
     Print(#[source] io::Error),
     #[error("no picture")]

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use acquisition::results::{MeasuredFile, measure_file};
+use acquisition::results::{MeasuredFile, measure_with_trace};
 use acquisition::trial_file::OpenTrialError;
 use analysis::{Analyser, MeasuredTrial, NotAvailable, Processing, Settings, Spectrum, Trace};
 
@@ -30,17 +30,13 @@ impl ComparedTrial {
     /// # Errors
     /// [`OpenTrialError`] if it cannot be opened. A trial that cannot be measured is no error.
     pub fn read(path: &Path, analyser: &mut Analyser) -> Result<Self, OpenTrialError> {
-        let file = measure_file(path, analyser, Processing::Standard)?;
-        let drawn = match &file.found {
-            Err(reason) => Err(*reason),
-            Ok(found) => {
-                let settings = Settings::standard(file.facts.body_height_m);
-                analyser.processed(&found.trace, &settings).and_then(|path| {
-                    let spectrum = analyser.spectrum(&found.trace, &settings)?;
-                    Ok(DrawnTrial { path, spectrum })
-                })
-            }
-        };
+        let (file, trace) = measure_with_trace(path, analyser, Processing::Standard)?;
+        let settings = Settings::standard(file.facts.body_height_m);
+        let drawn = trace.and_then(|trace| {
+            let path = analyser.processed(&trace, &settings)?;
+            let spectrum = analyser.spectrum(&trace, &settings)?;
+            Ok(DrawnTrial { path, spectrum })
+        });
         Ok(Self { file, drawn })
     }
 
