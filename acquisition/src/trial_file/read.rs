@@ -4,7 +4,7 @@ use std::path::Path;
 
 use analysis::{BadPersonCode, Condition, Setup, UnknownKey};
 use hdf5::filters::Filter;
-use hdf5::{Dataset, File, Group, H5Type, LinkType, Location};
+use hdf5::{Dataset, File, FileBuilder, Group, H5Type, LinkType, Location};
 use thiserror::Error;
 
 use super::attributes::Attributes;
@@ -87,8 +87,11 @@ pub(super) fn outline(path: &Path) -> Result<(TrialFacts, usize), ReadTrialError
 }
 
 fn open_root(path: &Path) -> Result<File, ReadTrialError> {
-    let root =
-        File::open(path).map_err(|source| ReadTrialError::Library { what: "the file", source })?;
+    // In memory: the library would otherwise read it in some thirty small pieces.
+    let root = FileBuilder::new()
+        .with_fapl(|access| access.core_filebacked(false))
+        .open(path)
+        .map_err(|source| ReadTrialError::Library { what: "the file", source })?;
     let about = Attributes::of(&root)?;
     if about.text("format")?.as_deref() != Some(FORMAT) {
         return Err(ReadTrialError::OtherContent);
