@@ -24,7 +24,9 @@ const LENGTHS: [(&str, u32); 6] = [
 ];
 
 fn main() {
-    println!("length, samples, ns per sample (best), bytes per sample (peak, beside the recording)");
+    println!(
+        "length, samples, ns per sample (best), bytes per sample (peak, beside the recording)"
+    );
     for (name, duration_s) in LENGTHS {
         let trace = made(duration_s);
         let n_samples = trace.points().len();
@@ -44,7 +46,10 @@ fn main() {
         let per_sample = if duration_s < 3600 {
             "-".to_owned()
         } else {
-            format!("{:.0}", f64::from(u32::try_from(peak_bytes / 1024).unwrap()) * 1024.0 / samples)
+            format!(
+                "{:.0}",
+                f64::from(u32::try_from(peak_bytes / 1024).unwrap()) * 1024.0 / samples
+            )
         };
         println!("{name}, {n_samples}, {:.1}, {per_sample}", best_ns / samples);
     }
