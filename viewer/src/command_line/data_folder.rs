@@ -6,6 +6,7 @@ use acquisition::Ending;
 use acquisition::journal::{RecoverError, Recovered, recover_all};
 use acquisition::library::Library;
 use acquisition::records::Records;
+use analysis::Analyser;
 use directories::ProjectDirs;
 
 use super::output;
@@ -59,7 +60,18 @@ impl DataFolder {
                 Err(error) => output::say(&Problem::Recover(error)),
             }
         }
+        self.catch_up();
         Ok(())
+    }
+
+    /// Has the records take in trials that were sealed and no more before a crash.
+    ///
+    /// A command that needs the records says itself what is wrong with them; one that does not must
+    /// work without them.
+    fn catch_up(&self) {
+        if let Ok(mut records) = Records::open(&self.library) {
+            records.catch_up(&mut Analyser::new()).ok();
+        }
     }
 
     fn seal_interrupted(&self, recovered: Recovered) {
