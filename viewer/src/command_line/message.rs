@@ -162,6 +162,31 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             with_causes(source.as_ref()),
             "`footing plan show CODE --toml` prints a plan to begin with; correct yours after it.",
         ),
+        Problem::Backup(source) => (
+            "The backup was not made.".to_owned(),
+            with_causes(source),
+            "Name a folder that is not there yet, on a disk with enough room.",
+        ),
+        Problem::Rebuild(source) => (
+            "The records were not made anew.".to_owned(),
+            with_causes(source),
+            "What was there is still there. Close other windows of this program, make room on the disk, then do it again.",
+        ),
+        Problem::Erase(source) => (
+            "Not everything was erased.".to_owned(),
+            with_causes(source),
+            "Do it again: it goes on where it stopped.",
+        ),
+        Problem::NotConfirmed { person } => (
+            "Nothing was erased.".to_owned(),
+            format!("the code {person} was not given a second time"),
+            "Run it in a terminal and type the code when asked, or add --confirm CODE.",
+        ),
+        Problem::Findings { n_findings } => (
+            "The records and the files do not agree.".to_owned(),
+            format!("{n_findings} differences are named above"),
+            "Keep a copy with `footing backup`, then `footing rebuild`; missing files come from an older backup.",
+        ),
         Problem::NotInPlan(source) => (
             "That condition is not in the plan.".to_owned(),
             source.to_string(),

@@ -3,6 +3,7 @@
 
 mod analyse;
 mod arguments;
+mod care;
 mod compare;
 mod course;
 mod data_folder;
@@ -12,6 +13,7 @@ mod measure_files;
 mod message;
 mod output;
 mod problem;
+mod prove;
 mod record;
 mod stand_facts;
 mod text_table;
@@ -49,6 +51,14 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Import(arguments) => import::run(&arguments, &data),
         Command::Analyse(arguments) => analyse::run(&arguments, &data, talk),
         Command::Compare(arguments) => compare::run(&arguments, &data, talk),
+        Command::Backup(arguments) => care::backup(&arguments, &data),
+        Command::Verify => care::verify(&data, talk),
+        Command::Rebuild => care::rebuild(&data),
+        Command::Erase(arguments) => care::erase(&arguments, &data),
+        Command::Prove(arguments) => {
+            prove::run(&arguments, talk);
+            Ok(())
+        }
         Command::Course(command) => course::run(&command, &data),
         Command::Export(arguments) => export::run(&arguments),
         Command::Open(arguments) => {

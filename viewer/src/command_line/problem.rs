@@ -6,7 +6,10 @@ use std::path::{Path, PathBuf};
 use acquisition::import::{BadColumnMap, ImportError};
 use acquisition::journal::{RecoverError, SealJournalError};
 use acquisition::library::LibraryError;
-use acquisition::records::{BadPlanDraft, IndexTrialError, OpenRecordsError, RecordsError};
+use acquisition::records::{
+    BackupError, BadPlanDraft, EraseError, IndexTrialError, OpenRecordsError, RebuildError,
+    RecordsError,
+};
 use acquisition::trial_file::{OpenTrialError, SealError};
 use acquisition::{BadWallTime, ConnectError, RecordError, WallTime};
 use analysis::readiness::NotInPlan;
@@ -82,6 +85,16 @@ pub(crate) enum Problem {
     ReadPlan { path: PathBuf, source: io::Error },
     #[error("{path:?} is no plan")]
     PlanDraft { path: PathBuf, source: Box<BadPlanDraft> },
+    #[error("no backup")]
+    Backup(#[from] BackupError),
+    #[error("not rebuilt")]
+    Rebuild(#[from] RebuildError),
+    #[error("not erased")]
+    Erase(#[from] EraseError),
+    #[error("{person} not confirmed")]
+    NotConfirmed { person: PersonCode },
+    #[error("{n_findings} differences")]
+    Findings { n_findings: usize },
     #[error("not in the plan")]
     NotInPlan(#[from] NotInPlan),
     #[error("no date")]
