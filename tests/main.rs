@@ -7,6 +7,7 @@
 
 mod bad_input;
 mod bench;
+mod calibrating;
 mod layers;
 mod open_recordings;
 mod recording;

@@ -1,10 +1,13 @@
 //! From the board's bytes to sealed trial files, and from other plates' recordings to the same.
 
+pub mod board_folder;
 mod board_session;
 pub mod calibrate;
 mod calibration;
+mod calibration_shape;
 pub mod export;
 mod forces;
+pub mod guided;
 pub mod import;
 pub mod journal;
 pub mod keys;
@@ -42,4 +45,4 @@ pub use stored_trial::{
 pub use transport::{BoardAddress, Replay, SerialTransport, TcpTransport, Transport};
 pub use trial_id::new_trial_id;
 pub use wall_time::{BadWallTime, WallTime};
-pub use zero::Zero;
+pub use zero::{Zero, ZeroLine};

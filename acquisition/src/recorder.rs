@@ -14,6 +14,7 @@ use thiserror::Error;
 
 pub use flow::{Refusal, Stage};
 pub use policy::{RATED_LOAD_NEWTONS, STANDARD_GRAVITY};
+pub(crate) use zero_keeper::ZeroKeeper;
 pub use zero_keeper::ZeroTrouble;
 
 use crate::board_session::{BoardEvent, BoardFrame, BoardLost, BoardSession, CommandError};

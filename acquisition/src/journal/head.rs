@@ -4,7 +4,8 @@ use analysis::Setup;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use crate::calibration::{Calibration, CalibrationKind, CornerPosition};
+use crate::calibration::Calibration;
+use crate::calibration_shape::CalibrationShape;
 use crate::stored_trial::BoardOrigin;
 use crate::stored_trial::{Ending, LinkCounts, TrialFacts};
 use crate::wall_time::WallTime;
@@ -104,19 +105,6 @@ struct BoardShape {
     calibration: CalibrationShape,
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct CalibrationShape {
-    id: String,
-    version: u32,
-    made_at_unix_us: i64,
-    board_id: String,
-    fitted: bool,
-    newtons_per_count: [f64; 4],
-    corners_ml_ap_mm: [[f64; 2]; 4],
-    covariance: Option<[[f64; 12]; 12]>,
-}
-
 /// Only the version, read before anything else is believed.
 #[derive(Deserialize)]
 struct VersionShape {
@@ -199,34 +187,6 @@ impl JournalHead {
                 zero: Zero { counts: board.zero_counts, board_time_us: board.zero_board_time_us },
             },
         })
-    }
-}
-
-impl CalibrationShape {
-    fn from_calibration(calibration: &Calibration) -> Self {
-        Self {
-            id: calibration.id.clone(),
-            version: calibration.version,
-            made_at_unix_us: calibration.made_at_unix_us,
-            board_id: calibration.board_id.clone(),
-            fitted: calibration.kind == CalibrationKind::Fitted,
-            newtons_per_count: calibration.newtons_per_count,
-            corners_ml_ap_mm: calibration.corners.map(|corner| [corner.ml_mm, corner.ap_mm]),
-            covariance: calibration.covariance.as_deref().copied(),
-        }
-    }
-
-    fn into_calibration(self) -> Calibration {
-        Calibration {
-            id: self.id,
-            version: self.version,
-            made_at_unix_us: self.made_at_unix_us,
-            board_id: self.board_id,
-            kind: if self.fitted { CalibrationKind::Fitted } else { CalibrationKind::Nominal },
-            newtons_per_count: self.newtons_per_count,
-            corners: self.corners_ml_ap_mm.map(|[ml_mm, ap_mm]| CornerPosition { ml_mm, ap_mm }),
-            covariance: self.covariance.map(Box::new),
-        }
     }
 }
 

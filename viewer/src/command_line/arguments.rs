@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use acquisition::calibrate::Jig;
 use acquisition::import::{Column, parse_column};
 use analysis::{Condition, Facing, PersonCode, Processing, TrialKind};
 use clap::{Args, Parser, Subcommand};
@@ -32,6 +33,7 @@ pub(crate) enum Command {
     Compare(CompareArguments),
     Export(ExportArguments),
     Open(OpenArguments),
+    Calibrate(CalibrateArguments),
 }
 
 /// Record one stand from a board.
@@ -57,9 +59,47 @@ pub(crate) struct RecordArguments {
     #[arg(long, default_value_t = 12.0, value_name = "SECONDS")]
     pub(crate) settle: f64,
 
+    /// The calibration to use, as a file; by default the newest of this board.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) calibration: Option<PathBuf>,
+
     /// Print the result as JSON.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+/// Calibrate a board with one mass.
+///
+/// Put the mass on each spot when asked; the program sees it come and go by itself. Warm the board
+/// up for a quarter of an hour first. The result is kept with the board, and used from then on.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  footing calibrate --port /dev/ttyACM0 --mass-kg 20\n\n\
+    The spots are drawn in board-hardware/drawings/spots.svg.")]
+pub(crate) struct CalibrateArguments {
+    /// Where the board is: a serial port, or tcp:HOST:PORT.
+    #[arg(long, value_name = "PORT")]
+    pub(crate) port: String,
+
+    /// The mass in kilograms, 10 to 60; weigh it to 0.1 % if forces matter, its place needs no scale.
+    #[arg(long, value_name = "KILOGRAMS")]
+    pub(crate) mass_kg: f64,
+
+    /// printed: spots on paper, the mass put down to 0.5 mm; fine: a machined jig with stops.
+    #[arg(long, default_value = "printed", value_name = "JIG", value_parser = jig)]
+    pub(crate) jig: Jig,
+
+    /// How many spots check the result afterwards.
+    #[arg(long, default_value_t = 4, value_name = "COUNT", value_parser = clap::value_parser!(u8).range(0..=8))]
+    pub(crate) check_spots: u8,
+
+    /// Print the result as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+fn jig(text: &str) -> Result<Jig, String> {
+    let known = Jig::ALL.iter().copied().find(|jig| jig.key() == text);
+    known.ok_or_else(|| format!("{text:?} is neither printed nor fine"))
 }
 
 /// Who stands, on what and how.

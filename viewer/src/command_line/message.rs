@@ -6,6 +6,7 @@ use acquisition::Refusal;
 use acquisition::import::ImportError;
 use acquisition::trial_file::OpenTrialError;
 
+use super::board_message;
 use super::problem::Problem;
 use crate::strings::{Message, with_causes};
 
@@ -65,6 +66,9 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         Problem::Record(source) => {
             ("The stand was not recorded.".to_owned(), with_causes(source), record_advice(source))
         }
+        Problem::BoardFolder(source) => board_message::folder(source),
+        Problem::Guided(source) => board_message::guided(source),
+        Problem::Calibration(source) => board_message::calibration(source),
         Problem::ReadMap { path, source } => (
             format!("The column map {} could not be read.", path.display()),
             source.to_string(),

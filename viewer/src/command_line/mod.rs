@@ -1,10 +1,13 @@
-//! The command line: `footing record`, `import`, `analyse`, `compare`, `export`, `open`.
+//! The command line: `footing record`, `import`, `analyse`, `compare`, `export`, `open`, `calibrate`.
 
 mod analyse;
 mod arguments;
+mod board_message;
+mod calibrate;
 mod compare;
 mod data_folder;
 mod export;
+mod guided;
 mod import;
 mod measure_files;
 mod message;
@@ -48,6 +51,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Analyse(arguments) => analyse::run(&arguments, &data, talk),
         Command::Compare(arguments) => compare::run(&arguments, &data, talk),
         Command::Export(arguments) => export::run(&arguments),
+        Command::Calibrate(arguments) => calibrate::run(&arguments, &data, talk),
         Command::Open(arguments) => {
             let library = Some(data.trials());
             Ok(crate::window::run(crate::window::WindowStart { library, files: arguments.files })?)

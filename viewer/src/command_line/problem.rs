@@ -3,6 +3,9 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
+use acquisition::board_folder::BoardFolderError;
+use acquisition::calibrate::CalibrationRefused;
+use acquisition::guided::GuidedError;
 use acquisition::import::{BadColumnMap, ImportError};
 use acquisition::journal::{RecoverError, SealJournalError};
 use acquisition::library::LibraryError;
@@ -40,6 +43,12 @@ pub(crate) enum Problem {
     Connect(#[from] ConnectError),
     #[error("not recorded")]
     Record(#[from] RecordError),
+    #[error("the board's folder cannot be used")]
+    BoardFolder(#[from] BoardFolderError),
+    #[error("the loads were not read")]
+    Guided(#[from] GuidedError),
+    #[error("not calibrated")]
+    Calibration(#[from] CalibrationRefused),
     #[error("{path:?} cannot be read as a column map")]
     ReadMap { path: PathBuf, source: io::Error },
     #[error("the column map cannot be used")]

@@ -2,8 +2,7 @@
 
 use acquisition::results::{MeasuredFile, measure_file};
 use acquisition::{
-    BoardAddress, BoardSession, Calibration, Progress, RecordError, RecordRequest, Stage, Wish,
-    journal, record,
+    BoardAddress, BoardSession, Progress, RecordError, RecordRequest, Stage, Wish, journal, record,
 };
 use analysis::{Analyser, Processing};
 use indicatif::ProgressBar;
@@ -34,9 +33,14 @@ pub(crate) fn run(
     };
     let session = BoardSession::connect(&address)?;
     let identity = session.identity();
+    let calibration = match &arguments.calibration {
+        Some(path) => data.board(&identity)?.calibration_in(path)?.calibration,
+        None => data.board(&identity)?.calibration_in_force(identity.gain)?,
+    };
+    let calibration_version = calibration.version;
     let request = RecordRequest {
         facts: stand_facts(&arguments.stand, &identity.board_id)?,
-        calibration: Calibration::nominal(&identity.board_id, identity.gain),
+        calibration,
         settle_s: arguments.settle,
         record_s: arguments.seconds,
     };
@@ -61,6 +65,7 @@ pub(crate) fn run(
             "file": file.path,
             "id": file.facts.id,
             "ended": recorded.ended.key(),
+            "calibration_version": calibration_version,
             "frames": recorded.n_frames,
             "lost_frames": link.lost_frames,
             "damaged_frames": link.damaged_frames,
