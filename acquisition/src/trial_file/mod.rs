@@ -4,11 +4,14 @@
 //! file is written beside its place, read back, synced and only then given its name; it is never
 //! changed afterwards. A digest in front finds damage before the HDF5 library sees a byte.
 
+mod attributes;
+mod chunks;
 mod consistency;
 mod digest;
 mod layout;
 mod open;
 mod read;
+mod samples;
 mod seal;
 #[cfg(test)]
 pub(crate) mod tests;

@@ -1,7 +1,7 @@
 //! Opening a trial file: its bytes are judged before the HDF5 library sees them.
 
 use std::fs::File;
-use std::io::{self, BufReader};
+use std::io::{self, BufReader, Read};
 use std::path::Path;
 
 use thiserror::Error;
@@ -56,8 +56,11 @@ pub struct TrialOutline {
 /// [`OpenTrialError`]: a file that is missing, too large, damaged, cut short, of a newer version or
 /// no trial file. A trial is given only if every byte is as it was sealed.
 pub fn open(path: &Path) -> Result<StoredTrial, OpenTrialError> {
-    verify(path)?;
-    Ok(read::trial(path)?)
+    let mut bytes = Vec::new();
+    let mut file = whole(path)?;
+    file.read_to_end(&mut bytes).map_err(OpenTrialError::Unreadable)?;
+    digest::verify(&bytes[..])?;
+    Ok(read::trial(path, &bytes)?)
 }
 
 /// Reads a trial file's facts, its length and its digest, which is checked.
@@ -65,12 +68,13 @@ pub fn open(path: &Path) -> Result<StoredTrial, OpenTrialError> {
 /// # Errors
 /// As [`open`].
 pub fn outline(path: &Path) -> Result<TrialOutline, OpenTrialError> {
-    let digest = verify(path)?;
+    let digest = digest::verify(BufReader::new(whole(path)?))?;
     let (facts, n_samples) = read::outline(path)?;
     Ok(TrialOutline { facts, n_samples, digest })
 }
 
-fn verify(path: &Path) -> Result<Digest, OpenTrialError> {
+/// The file at `path`, to be read from its start and not beyond the limit.
+fn whole(path: &Path) -> Result<impl Read, OpenTrialError> {
     let file = File::open(path).map_err(|source| match source.kind() {
         io::ErrorKind::NotFound => OpenTrialError::Missing,
         _ => OpenTrialError::Unreadable(source),
@@ -83,5 +87,5 @@ fn verify(path: &Path) -> Result<Digest, OpenTrialError> {
         let (n_bytes, limit_bytes) = (about.len(), MAX_FILE_BYTES);
         return Err(OpenTrialError::TooLarge { n_bytes, limit_bytes });
     }
-    Ok(digest::verify(BufReader::new(file))?)
+    Ok(file.take(MAX_FILE_BYTES))
 }

@@ -1,23 +1,19 @@
 //! A trial out of an HDF5 file whose bytes are known to be whole, but not known to be ours.
 
 use std::path::Path;
-use std::str::FromStr;
 
-use analysis::{BadPersonCode, Condition, Cop, Setup, UnknownKey};
+use analysis::{BadPersonCode, Condition, Setup, UnknownKey};
 use hdf5::filters::Filter;
-use hdf5::types::{FixedUnicode, TypeDescriptor};
 use hdf5::{Dataset, File, Group, H5Type, LinkType, Location};
 use thiserror::Error;
 
+use super::attributes::Attributes;
 use super::consistency::{self, Inconsistent};
-use super::layout::{
-    FORMAT, FORMAT_VERSION, MAX_COLUMN_MAP_BYTES, MAX_SAMPLES, MAX_TEXT_BYTES, dataset, group,
-};
+use super::layout::{FORMAT, FORMAT_VERSION, MAX_COLUMN_MAP_BYTES, dataset, group};
+use super::samples::SamplePlaces;
 use super::write::calibration_kind_key;
 use crate::calibration::{Calibration, CalibrationKind, CornerPosition};
-use crate::stored_trial::{
-    BoardOrigin, ImportOrigin, LinkCounts, Origin, RawSamples, Samples, StoredTrial, TrialFacts,
-};
+use crate::stored_trial::{BoardOrigin, ImportOrigin, LinkCounts, Origin, StoredTrial, TrialFacts};
 use crate::wall_time::{BadWallTime, WallTime};
 use crate::zero::Zero;
 
@@ -65,25 +61,26 @@ pub enum ReadTrialError {
     Inconsistent(#[from] Inconsistent),
 }
 
-/// The whole trial in the file at `path`.
-pub(super) fn trial(path: &Path) -> Result<StoredTrial, ReadTrialError> {
-    let root = open_root(path)?;
-    let trial = StoredTrial {
-        facts: read_facts(&root)?,
-        origin: read_origin(&root)?,
-        samples: read_samples(&root)?,
-    };
+/// The whole trial in the file at `path`, whose bytes are `file`.
+pub(super) fn trial(path: &Path, file: &[u8]) -> Result<StoredTrial, ReadTrialError> {
+    let (facts, origin, places) = hdf5::sync::sync(|| {
+        let root = open_root(path)?;
+        Ok::<_, ReadTrialError>((read_facts(&root)?, read_origin(&root)?, SamplePlaces::of(&root)?))
+    })?;
+    let trial = StoredTrial { facts, origin, samples: places.samples(file)? };
     consistency::check(&trial)?;
     Ok(trial)
 }
 
 /// The facts and the number of samples of the trial in the file at `path`.
 pub(super) fn outline(path: &Path) -> Result<(TrialFacts, usize), ReadTrialError> {
-    let root = open_root(path)?;
-    let facts = read_facts(&root)?;
+    let (facts, shape) = hdf5::sync::sync(|| {
+        let root = open_root(path)?;
+        let time = find_dataset(&find_group(&root, group::RAW)?, dataset::TIME)?;
+        Ok::<_, ReadTrialError>((read_facts(&root)?, time.shape()))
+    })?;
     consistency::check_facts(&facts)?;
-    let time = find_dataset(&find_group(&root, group::RAW)?, dataset::TIME)?;
-    match time.shape()[..] {
+    match shape[..] {
         [n_samples] => Ok((facts, n_samples)),
         _ => Err(form(dataset::TIME, "a list")),
     }
@@ -92,10 +89,11 @@ pub(super) fn outline(path: &Path) -> Result<(TrialFacts, usize), ReadTrialError
 fn open_root(path: &Path) -> Result<File, ReadTrialError> {
     let root =
         File::open(path).map_err(|source| ReadTrialError::Library { what: "the file", source })?;
-    if text(&root, "format")?.as_deref() != Some(FORMAT) {
+    let about = Attributes::of(&root)?;
+    if about.text("format")?.as_deref() != Some(FORMAT) {
         return Err(ReadTrialError::OtherContent);
     }
-    let version: u32 = required(&root, "format_version")?;
+    let version: u32 = about.required("format_version")?;
     if FORMAT_VERSION < version {
         return Err(ReadTrialError::Newer { version, known: FORMAT_VERSION });
     }
@@ -103,33 +101,34 @@ fn open_root(path: &Path) -> Result<File, ReadTrialError> {
 }
 
 fn read_facts(root: &Location) -> Result<TrialFacts, ReadTrialError> {
+    let about = Attributes::of(root)?;
     Ok(TrialFacts {
-        id: required_text(root, "id")?,
-        person: required_text(root, "person")?.parse()?,
-        session: text(root, "session")?,
-        plan: text(root, "plan")?,
+        id: about.required_text("id")?,
+        person: about.required_text("person")?.parse()?,
+        session: about.text("session")?,
+        plan: about.text("plan")?,
         condition: Condition {
-            surface: word(root, "surface")?,
-            stance: word(root, "stance")?,
-            vision: word(root, "vision")?,
-            support: word(root, "support")?,
-            band: word(root, "band")?,
+            surface: about.word("surface")?,
+            stance: about.word("stance")?,
+            vision: about.word("vision")?,
+            support: about.word("support")?,
+            band: about.word("band")?,
         },
-        kind: word(root, "kind")?,
+        kind: about.word("kind")?,
         setup: Setup {
-            board: required_text(root, "board")?,
-            sole_height_mm: scalar(root, "sole_height_mm")?,
-            facing: word(root, "facing")?,
+            board: about.required_text("board")?,
+            sole_height_mm: about.scalar("sole_height_mm")?,
+            facing: about.word("facing")?,
         },
-        body_height_m: scalar(root, "body_height_m")?,
-        body_mass_kg: scalar(root, "body_mass_kg")?,
+        body_height_m: about.scalar("body_height_m")?,
+        body_mass_kg: about.scalar("body_mass_kg")?,
         started: WallTime::new(
-            required(root, "started_unix_us")?,
-            required(root, "started_offset_s")?,
+            about.required("started_unix_us")?,
+            about.required("started_offset_s")?,
         )?,
-        settled_s: required(root, "settled_s")?,
-        asked_s: required(root, "asked_s")?,
-        program: required_text(root, "program")?,
+        settled_s: about.required("settled_s")?,
+        asked_s: about.required("asked_s")?,
+        program: about.required_text("program")?,
     })
 }
 
@@ -144,26 +143,28 @@ fn read_origin(root: &Group) -> Result<Origin, ReadTrialError> {
 fn read_board(root: &Group) -> Result<BoardOrigin, ReadTrialError> {
     let place = find_group(root, group::BOARD)?;
     let zero = find_group(root, group::ZERO)?;
+    let (about, about_zero) = (Attributes::of(&place)?, Attributes::of(&zero)?);
     Ok(BoardOrigin {
-        board_id: required_text(&place, "board_id")?,
-        firmware: required_text(&place, "firmware")?,
-        frames_per_s: required(&place, "frames_per_s")?,
-        temperature_c: scalar(&place, "temperature_c")?,
+        board_id: about.required_text("board_id")?,
+        firmware: about.required_text("firmware")?,
+        frames_per_s: about.required("frames_per_s")?,
+        temperature_c: about.scalar("temperature_c")?,
         calibration: read_calibration(&find_group(root, group::CALIBRATION)?)?,
         zero: Zero {
             counts: small(&zero, dataset::COUNTS)?,
-            board_time_us: required(&zero, "board_time_us")?,
+            board_time_us: about_zero.required("board_time_us")?,
         },
         link: LinkCounts {
-            lost_frames: required(&place, "lost_frames")?,
-            damaged_frames: required(&place, "damaged_frames")?,
-            repeated_frames: required(&place, "repeated_frames")?,
+            lost_frames: about.required("lost_frames")?,
+            damaged_frames: about.required("damaged_frames")?,
+            repeated_frames: about.required("repeated_frames")?,
         },
-        ended: word(&place, "ended")?,
+        ended: about.word("ended")?,
     })
 }
 
 fn read_calibration(place: &Group) -> Result<Calibration, ReadTrialError> {
+    let about = Attributes::of(place)?;
     let corners: [[f64; 2]; 4] = small_table(place, dataset::POSITIONS)?;
     let covariance = if place.link_exists(dataset::COVARIANCE) {
         Some(Box::new(small_table(place, dataset::COVARIANCE)?))
@@ -171,11 +172,11 @@ fn read_calibration(place: &Group) -> Result<Calibration, ReadTrialError> {
         None
     };
     Ok(Calibration {
-        id: required_text(place, "id")?,
-        version: required(place, "version")?,
-        made_at_unix_us: required(place, "made_at_unix_us")?,
-        board_id: required_text(place, "board_id")?,
-        kind: calibration_kind(&required_text(place, "kind")?)?,
+        id: about.required_text("id")?,
+        version: about.required("version")?,
+        made_at_unix_us: about.required("made_at_unix_us")?,
+        board_id: about.required_text("board_id")?,
+        kind: calibration_kind(&about.required_text("kind")?)?,
         newtons_per_count: small(place, dataset::GAINS)?,
         corners: corners.map(|[ml_mm, ap_mm]| CornerPosition { ml_mm, ap_mm }),
         covariance,
@@ -193,47 +194,16 @@ fn calibration_kind(word: &str) -> Result<CalibrationKind, UnknownKey> {
 
 fn read_import(root: &Group) -> Result<ImportOrigin, ReadTrialError> {
     let place = find_group(root, group::IMPORT)?;
+    let about = Attributes::of(&place)?;
     let map = find_dataset(&place, dataset::COLUMN_MAP)?;
     let bytes = list::<u8>(&map, dataset::COLUMN_MAP, MAX_COLUMN_MAP_BYTES)?;
     Ok(ImportOrigin {
-        file_name: required_text(&place, "file_name")?,
-        sha256: required_text(&place, "sha256")?,
+        file_name: about.required_text("file_name")?,
+        sha256: about.required_text("sha256")?,
         column_map: String::from_utf8(bytes)
             .ok()
             .ok_or_else(|| form(dataset::COLUMN_MAP, "UTF-8 text"))?,
     })
-}
-
-fn read_samples(root: &Group) -> Result<Samples, ReadTrialError> {
-    let place = find_group(root, group::RAW)?;
-    let samples = |name| list(&find_dataset(&place, name)?, name, MAX_SAMPLES);
-    let raw = if place.link_exists(dataset::COUNTS) {
-        let status = find_dataset(&place, dataset::STATUS)?;
-        Some(RawSamples {
-            counts: table(&place, dataset::COUNTS, MAX_SAMPLES)?,
-            status: list(&status, dataset::STATUS, MAX_SAMPLES)?,
-        })
-    } else {
-        None
-    };
-    let forces_newtons = if root.link_exists(dataset::FORCE) {
-        Some(table(root, dataset::FORCE, MAX_SAMPLES)?)
-    } else {
-        None
-    };
-    let cop: Vec<[f64; 2]> = table(root, dataset::COP, MAX_SAMPLES)?;
-    Ok(Samples {
-        time_us: samples(dataset::TIME)?,
-        sequence: samples(dataset::SEQUENCE)?,
-        raw,
-        forces_newtons,
-        cop: cop.into_iter().map(cop_or_undefined).collect(),
-    })
-}
-
-/// Undefined only if both coordinates are marked so; one alone is left for the check to refuse.
-fn cop_or_undefined([ml_mm, ap_mm]: [f64; 2]) -> Option<Cop> {
-    (!ml_mm.is_nan() || !ap_mm.is_nan()).then_some(Cop { ml_mm, ap_mm })
 }
 
 fn small<const N: usize>(place: &Group, name: &'static str) -> Result<[f64; N], ReadTrialError> {
@@ -296,12 +266,12 @@ fn values<T: H5Type>(source: &Dataset, name: &'static str) -> Result<Vec<T>, Rea
     source.read_raw().map_err(failed)
 }
 
-fn find_group(place: &Group, name: &'static str) -> Result<Group, ReadTrialError> {
+pub(super) fn find_group(place: &Group, name: &'static str) -> Result<Group, ReadTrialError> {
     ensure_inside(place, name)?;
     place.group(name).map_err(|source| ReadTrialError::Library { what: name, source })
 }
 
-fn find_dataset(place: &Group, name: &'static str) -> Result<Dataset, ReadTrialError> {
+pub(super) fn find_dataset(place: &Group, name: &'static str) -> Result<Dataset, ReadTrialError> {
     ensure_inside(place, name)?;
     place.dataset(name).map_err(|source| ReadTrialError::Library { what: name, source })
 }
@@ -323,46 +293,6 @@ fn ensure_inside(place: &Group, name: &'static str) -> Result<(), ReadTrialError
     }
 }
 
-fn word<T: FromStr<Err = UnknownKey>>(
-    place: &Location,
-    name: &'static str,
-) -> Result<T, ReadTrialError> {
-    Ok(required_text(place, name)?.parse()?)
-}
-
-fn required_text(place: &Location, name: &'static str) -> Result<String, ReadTrialError> {
-    text(place, name)?.ok_or_else(|| form(name, "there"))
-}
-
-/// A text, or `None` if there is none. The bytes are checked here: the library hands on anything.
-fn text(place: &Location, name: &'static str) -> Result<Option<String>, ReadTrialError> {
-    let Some(fixed) = scalar::<FixedUnicode<MAX_TEXT_BYTES>>(place, name)? else {
-        return Ok(None);
-    };
-    let text =
-        std::str::from_utf8(fixed.as_bytes()).ok().ok_or_else(|| form(name, "UTF-8 text"))?;
-    Ok(Some(text.to_owned()))
-}
-
-fn required<T: H5Type>(place: &Location, name: &'static str) -> Result<T, ReadTrialError> {
-    scalar(place, name)?.ok_or_else(|| form(name, "there"))
-}
-
-/// A single value, or `None` if there is no attribute of that name.
-fn scalar<T: H5Type>(place: &Location, name: &'static str) -> Result<Option<T>, ReadTrialError> {
-    let failed = |source| ReadTrialError::Library { what: name, source };
-    if !place.attr_names().map_err(failed)?.iter().any(|found| found == name) {
-        return Ok(None);
-    }
-    let attribute = place.attr(name).map_err(failed)?;
-    let expected: TypeDescriptor = T::type_descriptor();
-    let found = attribute.dtype().and_then(|found| found.to_descriptor()).map_err(failed)?;
-    if found != expected || !attribute.is_scalar() {
-        return Err(form(name, &format!("a single {expected}")));
-    }
-    attribute.read_scalar().map(Some).map_err(failed)
-}
-
-fn form(what: &'static str, expected: &str) -> ReadTrialError {
+pub(super) fn form(what: &'static str, expected: &str) -> ReadTrialError {
     ReadTrialError::Form { what, expected: expected.to_owned() }
 }

@@ -335,6 +335,14 @@ fn a_fitting_digest_does_not_make_content_trusted() {
             file.unlink("cop").unwrap();
             file.new_dataset::<f64>().chunk((9, 2)).shape((9, 2)).create("cop").unwrap();
         }),
+        "its part \"cop\" is not whole"
+    );
+    assert_eq!(
+        forged(|file| {
+            file.unlink("cop").unwrap();
+            let short = ndarray::Array2::<f64>::zeros((9, 2));
+            file.new_dataset_builder().chunk((9, 2)).with_data(&short).create("cop").unwrap();
+        }),
         "it contradicts itself"
     );
     assert_eq!(
