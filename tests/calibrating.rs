@@ -34,7 +34,7 @@ const BEGINNING: &str = "empty 8\n\
     person firm/hip-width/open 6\nempty 20\n";
 
 /// 20 kg on each spot, with the empty board in between.
-fn every_spot(place: impl Fn(usize, f64, f64) -> (f64, f64)) -> String {
+pub(crate) fn every_spot(place: impl Fn(usize, f64, f64) -> (f64, f64)) -> String {
     let mut script = BEGINNING.to_owned();
     for (i, (ml_mm, ap_mm, right, forward)) in SPOTS.into_iter().enumerate() {
         let (ml_mm, ap_mm) = place(i, ml_mm + right, ap_mm + forward);
@@ -43,7 +43,7 @@ fn every_spot(place: impl Fn(usize, f64, f64) -> (f64, f64)) -> String {
     script
 }
 
-fn calibrate(bench: &Bench, script: &str, faults: &[&str], mass_kg: &str) -> Outcome {
+pub(crate) fn calibrate(bench: &Bench, script: &str, faults: &[&str], mass_kg: &str) -> Outcome {
     let script = bench.file("script.txt", script);
     let mut arguments = vec!["--pty", "--speed", "max", "--board-seed", "3"];
     arguments.extend(["--script", script.to_str().unwrap()]);

@@ -7,6 +7,7 @@
 
 mod bad_input;
 mod bench;
+mod board_testing;
 mod calibrating;
 mod layers;
 mod open_recordings;

@@ -4,14 +4,19 @@
 //! The highest version is the one in force.
 
 mod calibration_file;
+mod check_files;
 mod versioned_file;
 
 use std::path::{Path, PathBuf};
 
 pub use calibration_file::{BadCalibrationFile, read_calibration};
+pub use check_files::{BadDeadWeightFile, CheckedWith, findings_json};
 pub use versioned_file::BoardFolderError;
 use versioned_file::VersionedFiles;
 
+use analysis::NoiseFloor;
+
+use crate::board_test::{DeadWeight, Finding};
 use crate::calibrate::CalibrationRecord;
 use crate::calibration::Calibration;
 
@@ -20,6 +25,8 @@ use crate::calibration::Calibration;
 pub struct BoardFolder {
     board_id: String,
     calibrations: VersionedFiles,
+    dead_weights: VersionedFiles,
+    tests: VersionedFiles,
 }
 
 impl BoardFolder {
@@ -34,7 +41,9 @@ impl BoardFolder {
         }
         let folder = data_folder.join("boards").join(board_id);
         let calibrations = VersionedFiles::new(&folder, "calibration");
-        Ok(Self { board_id: board_id.to_owned(), calibrations })
+        let dead_weights = VersionedFiles::new(&folder, "dead-weight");
+        let tests = VersionedFiles::new(&folder, "board-tests");
+        Ok(Self { board_id: board_id.to_owned(), calibrations, dead_weights, tests })
     }
 
     /// The version the next calibration will have.
@@ -89,6 +98,43 @@ impl BoardFolder {
             });
         }
         Ok(record)
+    }
+
+    /// Keeps a dead-weight check; gives its file.
+    ///
+    /// # Errors
+    /// [`BoardFolderError`].
+    pub fn store_dead_weight(
+        &self,
+        shown: &DeadWeight,
+        with: &CheckedWith,
+    ) -> Result<PathBuf, BoardFolderError> {
+        let json = check_files::dead_weight_json(shown, with)?;
+        self.dead_weights.store(self.dead_weights.next_version()?, &json)
+    }
+
+    /// What the newest dead-weight check says of the board's noise; `None` if there was none.
+    ///
+    /// # Errors
+    /// [`BoardFolderError`] if it cannot be read.
+    pub fn newest_noise_floor(&self) -> Result<Option<NoiseFloor>, BoardFolderError> {
+        let Some((_, path)) = self.dead_weights.list()?.pop() else { return Ok(None) };
+        let damaged = |source| BoardFolderError::DeadWeight { path: path.clone(), source };
+        let bytes = versioned_file::bounded(&path).map_err(|source| damaged(source.into()))?;
+        check_files::noise_floor(&bytes).map(Some).map_err(damaged)
+    }
+
+    /// Keeps what the acceptance tests found; gives the file.
+    ///
+    /// # Errors
+    /// [`BoardFolderError`].
+    pub fn store_tests(
+        &self,
+        findings: &[Finding],
+        with: &CheckedWith,
+    ) -> Result<PathBuf, BoardFolderError> {
+        let json = check_files::tests_json(findings, with)?;
+        self.tests.store(self.tests.next_version()?, &json)
     }
 
     /// What forces are computed with: the newest calibration, or the design's numbers for a board
@@ -180,6 +226,43 @@ mod tests {
         }
         fs::write(&path, vec![b' '; 300 * 1024]).unwrap();
         assert!(folder.newest_calibration().is_err(), "larger than any calibration");
+    }
+
+    #[test]
+    fn the_newest_noise_floor_is_the_one_that_counts() {
+        let data = tempfile::tempdir().unwrap();
+        let folder = BoardFolder::new(data.path(), BOARD).unwrap();
+        assert_eq!(folder.newest_noise_floor().unwrap(), None);
+        let with = CheckedWith {
+            board_id: BOARD.to_owned(),
+            at: WallTime::new(1_700_000_000_000_000, 0).unwrap(),
+            calibration: "one".to_owned(),
+            temperature_c: None,
+        };
+        let floor = |path_rate_mm_per_s| NoiseFloor {
+            path_rate_mm_per_s,
+            uncertainty_mm_per_s: 0.05,
+            load_newtons: 196.0,
+        };
+        let shown = |path_rate_mm_per_s| DeadWeight {
+            cell_rms_newtons: [0.04; 4],
+            frames_per_s: 250.0,
+            sd_ml_mm: 0.03,
+            sd_ap_mm: 0.04,
+            largest_line_mm: 0.005,
+            largest_line_hz: 3.0,
+            floor: floor(path_rate_mm_per_s),
+            seconds: 60.0,
+        };
+        folder.store_dead_weight(&shown(1.6), &with).unwrap();
+        let newest = folder.store_dead_weight(&shown(1.4), &with).unwrap();
+        assert_eq!(folder.newest_noise_floor().unwrap(), Some(floor(1.4)));
+        let text = fs::read_to_string(&newest).unwrap();
+        fs::write(&newest, text.replace("1.4", "-1.4")).unwrap();
+        assert!(matches!(
+            folder.newest_noise_floor(),
+            Err(BoardFolderError::DeadWeight { source: BadDeadWeightFile::Number { .. }, .. })
+        ));
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 pub mod board_folder;
 mod board_session;
+pub mod board_test;
 pub mod calibrate;
 mod calibration;
 mod calibration_shape;

@@ -1,12 +1,12 @@
 //! A calibration as a JSON file: our own shapes, by name, with a version.
 
-use std::fs::File;
-use std::io::{self, Read as _};
+use std::io;
 use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use super::versioned_file::bounded;
 use crate::calibrate::{CalibrationRecord, HoldOutCheck, Jig, Purpose, Spot, SpotRecord};
 use crate::calibration::BadCalibration;
 use crate::calibration_shape::CalibrationShape;
@@ -14,18 +14,12 @@ use crate::calibration_shape::CalibrationShape;
 const FORMAT: &str = "footing-calibration";
 const FORMAT_VERSION: u32 = 1;
 
-/// Largest file that is read: a calibration of a hundred spots takes a tenth of it.
-const MAX_BYTES: u64 = 256 * 1024;
-
 /// A file that holds no calibration this program can use.
 #[derive(Debug, Error)]
 pub enum BadCalibrationFile {
     /// The system could not read it.
     #[error("it cannot be read")]
     Unreadable(#[from] io::Error),
-    /// Larger than any calibration.
-    #[error("it is larger than {MAX_BYTES} bytes")]
-    TooLarge,
     /// Not JSON of the shape expected.
     #[error("it is not a calibration")]
     Json(#[from] serde_json::Error),
@@ -138,12 +132,7 @@ fn spot_shape(found: &SpotRecord) -> SpotShape {
 /// # Errors
 /// [`BadCalibrationFile`].
 pub fn read_calibration(path: &Path) -> Result<CalibrationRecord, BadCalibrationFile> {
-    let mut bytes = Vec::new();
-    File::open(path)?.take(MAX_BYTES + 1).read_to_end(&mut bytes)?;
-    if MAX_BYTES < bytes.len() as u64 {
-        return Err(BadCalibrationFile::TooLarge);
-    }
-    from_json(&bytes)
+    from_json(&bounded(path)?)
 }
 
 fn from_json(bytes: &[u8]) -> Result<CalibrationRecord, BadCalibrationFile> {

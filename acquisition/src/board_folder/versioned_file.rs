@@ -1,13 +1,14 @@
 //! Files with a version in their name, each written once.
 
 use std::fs::{self, DirBuilder, File};
-use std::io::{self, Write as _};
+use std::io::{self, Read as _, Write as _};
 use std::os::unix::fs::DirBuilderExt as _;
 use std::path::{Path, PathBuf};
 
 use thiserror::Error;
 
 use super::calibration_file::BadCalibrationFile;
+use super::check_files::BadDeadWeightFile;
 
 /// Most files of one kind a board may have: far more than anybody calibrates.
 const MOST_FILES: usize = 10_000;
@@ -45,6 +46,14 @@ pub enum BoardFolderError {
         /// Why.
         source: BadCalibrationFile,
     },
+    /// A dead-weight check that cannot be used.
+    #[error("the dead-weight check {} cannot be used", path.display())]
+    DeadWeight {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        source: BadDeadWeightFile,
+    },
     /// A file of another board.
     #[error("{} belongs to board {found}, not to {wanted}", path.display())]
     OtherBoard {
@@ -58,6 +67,20 @@ pub enum BoardFolderError {
     /// A value that cannot be written.
     #[error("it cannot be written as JSON")]
     Json(#[from] serde_json::Error),
+}
+
+/// Largest file of a board that is read: a calibration of a hundred spots takes a tenth of it.
+const MAX_BYTES: u64 = 256 * 1024;
+
+/// The bytes of a file, which must not be larger than any of a board's.
+pub(super) fn bounded(path: &Path) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    File::open(path)?.take(MAX_BYTES + 1).read_to_end(&mut bytes)?;
+    if MAX_BYTES < bytes.len() as u64 {
+        let kind = io::ErrorKind::FileTooLarge;
+        return Err(io::Error::new(kind, format!("it is larger than {MAX_BYTES} bytes")));
+    }
+    Ok(bytes)
 }
 
 /// The files `NAME-0001.json`, `NAME-0002.json`, .. of a folder.

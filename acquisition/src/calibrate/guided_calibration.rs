@@ -12,7 +12,7 @@ use crate::guided::{Course, Reading, Station};
 use crate::wall_time::WallTime;
 
 /// How far out the outer spots of the jig lie, in millimetres.
-const REACH_MM: f64 = 150.0;
+pub(crate) const REACH_MM: f64 = 150.0;
 
 /// How long a mass rests before it is read, and how long it is read, in seconds.
 ///
@@ -25,7 +25,7 @@ const READ_S: f64 = 5.0;
 pub const STATED_REACH_MM: f64 = 80.0;
 
 /// Spots that are not used in the fit, far from those that are; the first four surround the centre.
-const HOLD_OUTS: [(f64, f64); 8] = [
+pub(crate) const HOLD_OUTS: [(f64, f64); 8] = [
     (60.0, 110.0),
     (110.0, -60.0),
     (-60.0, -110.0),

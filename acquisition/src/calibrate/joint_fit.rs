@@ -14,6 +14,7 @@
 
 use thiserror::Error;
 
+use super::chance;
 use super::placement::Placement;
 use super::solve::{Rows, Solution};
 use crate::calibration::{Calibration, CornerPosition};
@@ -257,10 +258,7 @@ fn all_corners_reached(placements: &[Placement]) -> Result<(), FitError> {
 
 /// The largest chi-square that is still chance.
 pub(super) fn chi_square_limit(degrees_of_freedom: usize) -> f64 {
-    use statrs::distribution::{ChiSquared, ContinuousCDF as _};
-    ChiSquared::new(degrees_of_freedom as f64)
-        .expect("there are at least five placements, so degrees of freedom are above zero")
-        .inverse_cdf(1.0 - CHANCE)
+    chance::chi_square_limit(degrees_of_freedom, CHANCE)
 }
 
 /// The one placement without which the others agree, if there is one.

@@ -7,6 +7,7 @@
 //! [`PlateUncertainty`] tells how far the centre of pressure can be wrong, and where.
 
 mod capture;
+mod chance;
 mod guided_calibration;
 mod joint_fit;
 mod placement;
@@ -16,10 +17,12 @@ mod suspect;
 mod uncertainty;
 
 pub use capture::{CaptureFault, CaptureLimits, capture};
+pub(crate) use chance::chi_square_limit;
 pub use guided_calibration::{
     CalibrationPlan, CalibrationRefused, GuidedCalibration, Jig, Made, Purpose, STATED_REACH_MM,
     Spot,
 };
+pub(crate) use guided_calibration::{HOLD_OUTS, REACH_MM};
 pub use joint_fit::{FitError, JointFit, Knowledge, Leftover, joint_fit};
 pub use placement::{GRAVITY_M_PER_S2, Placement, nine_places};
 pub use record::{CalibrationRecord, HoldOutCheck, SpotRecord};

@@ -42,10 +42,11 @@ pub fn follow(
 ) -> Result<(), GuidedError> {
     let events = session.subscribe();
     session.start()?;
-    let mut told = Instant::now();
+    let begun = Instant::now();
+    let mut told = begun;
     let outcome = loop {
         let happened = match events.recv_timeout(TELL_EVERY) {
-            Ok(BoardEvent::Frame(frame)) => match readings.push(&frame) {
+            Ok(BoardEvent::Frame(frame)) => match readings.push(&frame, steady_us(begun)) {
                 Ok(happened) => happened,
                 Err(stuck) => break Err(stuck.into()),
             },
@@ -70,4 +71,9 @@ pub fn follow(
     // The board is let go in any case; one that cannot be stopped is found out by whoever starts it.
     session.stop().ok();
     outcome
+}
+
+/// Microseconds since `begun`.
+fn steady_us(begun: Instant) -> u64 {
+    u64::try_from(begun.elapsed().as_micros()).unwrap_or(u64::MAX)
 }

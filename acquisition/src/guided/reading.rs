@@ -10,6 +10,8 @@ pub struct Reading {
     pub station: usize,
     /// Every frame of it, in order.
     pub frames: Vec<BoardFrame>,
+    /// When each had arrived by the computer's steady clock, in microseconds.
+    pub arrived_us: Vec<u64>,
     /// The empty board before and, once it was read, after.
     pub zero: ZeroLine,
 }

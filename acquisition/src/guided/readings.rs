@@ -50,6 +50,8 @@ pub enum Request {
     Settle,
     /// Leave it alone: it is being read.
     Read,
+    /// Do what the test asks for; everything is kept.
+    Watch,
     /// Step on and off.
     Exercise,
     /// Nothing more.
@@ -133,6 +135,8 @@ pub struct GuidedReadings {
     on_board: OnBoard,
     glance: Glance,
     readings: Vec<Reading>,
+    zeros: Vec<Zero>,
+    arrived_us: Vec<u64>,
     n_tries: u32,
 }
 
@@ -209,6 +213,8 @@ impl GuidedReadings {
             on_board: OnBoard::Nothing,
             glance: Glance::default(),
             readings: Vec::new(),
+            zeros: Vec::new(),
+            arrived_us: Vec::new(),
             n_tries: 0,
         }
     }
@@ -218,11 +224,13 @@ impl GuidedReadings {
         match (&self.state, self.course.stations.get(self.station)) {
             (State::Finished, _) | (_, None) => Request::Done,
             (State::Settling, _) => Request::Settle,
+            (State::Reading(_), Some(Station::Watch { .. })) => Request::Watch,
             (State::Reading(_), _) => Request::Read,
             (_, Some(Station::Empty { .. })) => Request::Empty { trouble: self.keeper.trouble() },
             (_, Some(&Station::Mass { mass_kg, ml_mm, ap_mm, .. })) => {
                 Request::PutDown { mass_kg, ml_mm, ap_mm }
             }
+            (_, Some(Station::Watch { .. })) => Request::Watch,
             (_, Some(Station::Exercise { .. })) => Request::Exercise,
         }
     }
@@ -238,6 +246,7 @@ impl GuidedReadings {
         let asked_s = match (&self.state, self.course.stations.get(self.station)) {
             (State::Settling, Some(Station::Mass { settle_s, .. })) => Some(*settle_s),
             (State::Reading(_), Some(Station::Mass { read_s, .. })) => Some(*read_s),
+            (State::Reading(_), Some(Station::Watch { seconds })) => Some(*seconds),
             (State::Resting, Some(Station::Empty { rest_s })) => Some(*rest_s),
             (State::Zeroing, _) => Some(5.0),
             _ => None,
@@ -250,11 +259,20 @@ impl GuidedReadings {
         &self.readings
     }
 
-    /// Takes the next frame.
+    /// Every zero that was read, in order.
+    pub fn zeros(&self) -> &[Zero] {
+        &self.zeros
+    }
+
+    /// Takes the next frame and when it had arrived, in microseconds of a steady clock.
     ///
     /// # Errors
     /// [`Stuck`] if the course cannot be brought to an end.
-    pub fn push(&mut self, frame: &BoardFrame) -> Result<Option<GuidedEvent>, Stuck> {
+    pub fn push(
+        &mut self,
+        frame: &BoardFrame,
+        arrived_us: u64,
+    ) -> Result<Option<GuidedEvent>, Stuck> {
         self.now_us = frame.time_us;
         if matches!(self.state, State::Unborn) {
             self.enter_station(0);
@@ -266,6 +284,7 @@ impl GuidedReadings {
         match &mut self.state {
             State::Reading(frames) => {
                 frames.push(*frame);
+                self.arrived_us.push(arrived_us);
                 self.read_on()
             }
             State::Leaving => Ok(self.leave(glanced)),
@@ -318,6 +337,7 @@ impl GuidedReadings {
         let moved =
             line.and_then(|line| line.moved_newtons(&self.course.calibration.newtons_per_count));
         self.zero = Some(zero);
+        self.zeros.push(zero);
         (self.at_rest, self.on_board) = (zero.counts, OnBoard::Nothing);
         let most = moved.map(|moved| {
             let corner = (0..4).max_by(|&a, &b| moved[a].abs().total_cmp(&moved[b].abs()));
@@ -374,14 +394,16 @@ impl GuidedReadings {
             return None;
         };
         if *settle_s <= seconds(self.now_us - self.since_us) {
-            self.enter(State::Reading(vec![*frame]));
+            self.enter(State::Reading(Vec::new()));
         }
         None
     }
 
     fn read_on(&mut self) -> Result<Option<GuidedEvent>, Stuck> {
-        let Some(&Station::Mass { read_s, .. }) = self.course.stations.get(self.station) else {
-            return Ok(None);
+        let read_s = match self.course.stations.get(self.station) {
+            Some(&Station::Mass { read_s, .. }) => read_s,
+            Some(&Station::Watch { seconds }) => seconds,
+            _ => return Ok(None),
         };
         if seconds(self.now_us - self.since_us) < read_s {
             return Ok(None);
@@ -389,30 +411,36 @@ impl GuidedReadings {
         let State::Reading(frames) = std::mem::replace(&mut self.state, State::Awaiting) else {
             return Ok(None);
         };
-        let Some(zero) = self.zero else { return Ok(None) };
+        let Some(before) = self.zero else { return Ok(None) };
         let station = self.station;
-        match self.judge(&frames, &zero, read_s) {
-            Ok(net) => {
-                self.at_rest = std::array::from_fn(|i| net[i] + zero.counts[i]);
-                self.on_board = OnBoard::Mass;
-                let zero = ZeroLine { before: zero, after: None };
-                self.readings.push(Reading { station, frames, zero });
-                self.enter_station(station + 1);
-                Ok(Some(match self.state {
-                    State::Finished => GuidedEvent::Finished,
-                    _ => GuidedEvent::Read { station },
-                }))
-            }
-            Err(fault) => {
-                self.n_tries += 1;
-                if MOST_TRIES <= self.n_tries {
-                    return Err(Stuck::Disturbed { station, source: fault });
+        if let Some(Station::Mass { .. }) = self.course.stations.get(station) {
+            match self.judge(&frames, &before, read_s) {
+                Ok(net) => {
+                    self.at_rest = std::array::from_fn(|i| net[i] + before.counts[i]);
+                    self.on_board = OnBoard::Mass;
                 }
-                self.readings.retain(|reading| reading.zero.after.is_some());
-                self.enter_station(self.last_empty());
-                Ok(Some(GuidedEvent::Disturbed { station, fault }))
+                Err(fault) => return self.again(station, fault),
             }
         }
+        let arrived_us = std::mem::take(&mut self.arrived_us);
+        let zero = ZeroLine { before, after: None };
+        self.readings.push(Reading { station, frames, arrived_us, zero });
+        self.enter_station(station + 1);
+        Ok(Some(match self.state {
+            State::Finished => GuidedEvent::Finished,
+            _ => GuidedEvent::Read { station },
+        }))
+    }
+
+    /// Asks for the loading once more, from the empty board on.
+    fn again(&mut self, station: usize, fault: CaptureFault) -> Result<Option<GuidedEvent>, Stuck> {
+        self.n_tries += 1;
+        if MOST_TRIES <= self.n_tries {
+            return Err(Stuck::Disturbed { station, source: fault });
+        }
+        self.readings.retain(|reading| reading.zero.after.is_some());
+        self.enter_station(self.last_empty());
+        Ok(Some(GuidedEvent::Disturbed { station, fault }))
     }
 
     fn judge(
@@ -463,6 +491,7 @@ impl GuidedReadings {
             Some(Station::Empty { .. }) if self.zero.is_none() => State::Zeroing,
             Some(Station::Empty { .. }) => State::Leaving,
             Some(Station::Mass { .. }) => State::Awaiting,
+            Some(Station::Watch { .. }) => State::Reading(Vec::new()),
             Some(Station::Exercise { .. }) => State::Exercising { reached: false },
             None => State::Finished,
         });
@@ -470,6 +499,7 @@ impl GuidedReadings {
 
     fn enter(&mut self, state: State) {
         self.state = state;
+        self.arrived_us.clear();
         self.since_us = self.now_us;
     }
 
@@ -478,6 +508,7 @@ impl GuidedReadings {
         match self.course.stations.get(self.station) {
             Some(Station::Empty { rest_s }) => *rest_s,
             Some(Station::Mass { settle_s, read_s, .. }) => settle_s + read_s,
+            Some(Station::Watch { seconds }) => *seconds,
             _ => 0.0,
         }
     }

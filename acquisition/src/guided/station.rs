@@ -23,6 +23,11 @@ pub enum Station {
         /// How long it is read, in seconds.
         read_s: f64,
     },
+    /// Everything is kept for a while, whatever is done: a tap, a drop, nothing at all.
+    Watch {
+        /// How long, in seconds.
+        seconds: f64,
+    },
     /// At least this much on the board for a moment, then nothing: plates and cells settle.
     Exercise {
         /// The least load, in newtons.

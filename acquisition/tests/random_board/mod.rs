@@ -64,8 +64,38 @@ impl RandomBoard {
         }
     }
 
-    fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         self.random.sample(StandardNormal)
+    }
+
+    /// A board each of whose errors is within its demanded limit, evenly spread up to it.
+    ///
+    /// [`new`](Self::new) takes the limits as standard deviations, so that one error in three is
+    /// beyond its limit; what is to be accepted is a board that keeps to them.
+    pub(crate) fn within_limits(seed: u64) -> Self {
+        let mut board = Self::new(seed, 0.0);
+        let mut even = |limit: f64| board.random.random_range(-limit..=limit);
+        let corners = board.drawn.corners.map(|c| (c.ml_mm + even(1.0), c.ap_mm + even(1.0)));
+        let wander = std::array::from_fn(|_| (even(0.1 / 300.0), even(0.1 / 300.0)));
+        let creep = std::array::from_fn(|_| even(5e-4));
+        let drift = std::array::from_fn(|_| even(0.1));
+        board.corners = corners;
+        board.wander_mm_per_newton = wander;
+        board.creep = creep;
+        board.zero_newtons_per_kelvin = drift;
+        board
+    }
+
+    /// What has become of the board since it was calibrated.
+    pub(crate) fn wear(&mut self, cell: usize, gain: f64, moved_mm: f64, creep: f64) {
+        self.gains[cell] *= 1.0 + gain;
+        self.corners[cell].0 += moved_mm;
+        self.creep[cell] += creep;
+    }
+
+    /// Creep of each cell as a share of its load, and zero drift in newtons per kelvin.
+    pub(crate) fn slow_errors(&self) -> ([f64; 4], [f64; 4]) {
+        (self.creep, self.zero_newtons_per_kelvin)
     }
 
     /// Another floor: the plate is lifted elsewhere and twists otherwise.

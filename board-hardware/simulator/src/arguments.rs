@@ -60,11 +60,11 @@ pub(crate) struct Arguments {
     #[arg(long = "stand", value_name = "SURFACE/STANCE/VISION | weight/KG/ML_MM/AP_MM")]
     stands: Vec<Stand>,
 
-    /// What is put on the plate, act by act, from each start on: a file with a line for each, such
-    /// as `empty 20`, `weight 20 -150 150 30` (kg, mm right, mm forward, s) or
-    /// `person firm/hip-width/open 30`.
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["stands", "stand_s"])]
-    script: Option<PathBuf>,
+    /// What is put on the plate, act by act: a file with a line for each, such as `empty 20`,
+    /// `weight 20 -150 150 30` (kg, mm right, mm forward, s) or `person firm/hip-width/open 30`.
+    /// The n-th start begins the n-th script, and after the last the first again.
+    #[arg(long = "script", value_name = "FILE", conflicts_with_all = ["stands", "stand_s"])]
+    scripts: Vec<PathBuf>,
 
     /// Seconds from a start to the moment somebody steps on.
     #[arg(long, value_name = "SECONDS", default_value = "6", value_parser = seconds)]
@@ -237,7 +237,8 @@ impl Arguments {
     /// # Errors
     /// If the script cannot be read.
     pub(crate) fn board(self) -> anyhow::Result<Board> {
-        let script = self.script.as_deref().map(read_script).transpose()?;
+        let scripts =
+            self.scripts.iter().map(|path| read_script(path)).collect::<Result<_, _>>()?;
         let stands = if self.stands.is_empty() { vec![Stand::default()] } else { self.stands };
         let PersonArguments { mass_kg, height_m, steadiness } = self.person;
         Ok(Board::new(Settings {
@@ -253,7 +254,7 @@ impl Arguments {
             seed: self.seed,
             stands,
             schedule: Schedule { empty_s: self.empty_s, stand_s: self.stand_s },
-            script,
+            scripts,
             faults: self.faults.faults(),
         }))
     }

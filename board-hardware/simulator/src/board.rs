@@ -37,8 +37,9 @@ pub struct Settings {
     pub stands: Vec<Stand>,
     /// When somebody steps on and off.
     pub schedule: Schedule,
-    /// What is put on the plate instead of any stand, from each start on.
-    pub script: Option<Script>,
+    /// What is put on the plate instead of any stand: the n-th start begins the n-th, and after the
+    /// last the first again.
+    pub scripts: Vec<Script>,
     /// What goes wrong.
     pub faults: Faults,
 }
@@ -54,7 +55,7 @@ impl Default for Settings {
             seed: 1,
             stands: vec![Stand::default()],
             schedule: Schedule::default(),
-            script: None,
+            scripts: Vec::new(),
             faults: Faults::default(),
         }
     }
@@ -248,16 +249,17 @@ impl Board {
     }
 
     fn start(&mut self) {
-        let Settings { seed, person, ref stands, schedule, ref script, .. } = self.settings;
+        let Settings { seed, person, ref stands, schedule, ref scripts, .. } = self.settings;
         let stand = self.n_starts;
         self.n_starts += 1;
-        let which = usize::try_from(stand).unwrap_or_default() % stands.len();
+        let which = usize::try_from(stand).unwrap_or_default();
         // Some time passes between a stop and the next start.
         self.time_us += 1_000_000;
         let random = Randomness::new(seed, Purpose::Body { stand });
-        let scene = match script {
-            Some(script) => Scene::scripted(person, script.clone(), random),
-            None => Scene::new(person, stands[which], schedule, random),
+        let scene = if scripts.is_empty() {
+            Scene::new(person, stands[which % stands.len()], schedule, random)
+        } else {
+            Scene::scripted(person, scripts[which % scripts.len()].clone(), random)
         };
         self.run = Some(Run {
             stand,

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use acquisition::board_test::BoardTest;
 use acquisition::calibrate::Jig;
 use acquisition::import::{Column, parse_column};
 use analysis::{Condition, Facing, PersonCode, Processing, TrialKind};
@@ -34,6 +35,7 @@ pub(crate) enum Command {
     Export(ExportArguments),
     Open(OpenArguments),
     Calibrate(CalibrateArguments),
+    BoardTest(BoardTestArguments),
 }
 
 /// Record one stand from a board.
@@ -95,6 +97,39 @@ pub(crate) struct CalibrateArguments {
     /// Print the result as JSON.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+/// Test a board: each value beside its limit, within or outside.
+///
+/// Calibrate the board first. Each test says what it needs; --list shows all of them. The results
+/// are kept with the board.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  footing board-test --list\n  \
+    footing board-test --port /dev/ttyACM0 --test noise --test corner-load")]
+pub(crate) struct BoardTestArguments {
+    /// Where the board is: a serial port, or tcp:HOST:PORT.
+    #[arg(long, value_name = "PORT", required_unless_present = "list")]
+    pub(crate) port: Option<String>,
+
+    /// Which test; may be given several times. Without it, all, which takes two hours.
+    #[arg(long = "test", value_name = "TEST", value_parser = board_test)]
+    pub(crate) tests: Vec<BoardTest>,
+
+    /// Say what each test needs, and test nothing.
+    #[arg(long)]
+    pub(crate) list: bool,
+
+    /// Print the result as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+fn board_test(text: &str) -> Result<BoardTest, String> {
+    let known = BoardTest::ALL.iter().copied().find(|test| test.key() == text);
+    known.ok_or_else(|| {
+        let keys: Vec<&str> = BoardTest::ALL.iter().map(|test| test.key()).collect();
+        format!("the tests are {}", keys.join(", "))
+    })
 }
 
 fn jig(text: &str) -> Result<Jig, String> {

@@ -26,6 +26,10 @@ pub(super) fn folder(error: &BoardFolderError) -> Words {
             "The board's calibration cannot be used.",
             "Take the file from a backup, name another with --calibration FILE, or calibrate again.",
         ),
+        BoardFolderError::DeadWeight { .. } => (
+            "The board's dead-weight check cannot be used.",
+            "Do it again: `footing board-test --test noise`.",
+        ),
         BoardFolderError::OtherBoard { .. } => (
             "This calibration is not for this board.",
             "Name a calibration of this board, or leave --calibration out to use its newest.",

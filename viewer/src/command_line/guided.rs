@@ -78,6 +78,7 @@ fn request_words(request: &Request) -> String {
         }
         Request::Settle => "Leave it alone: it settles".to_owned(),
         Request::Read => "Leave it alone: it is read".to_owned(),
+        Request::Watch => "Go on as the test asks".to_owned(),
         Request::Exercise => "Step on and off (60 kg or more)".to_owned(),
         Request::Done => "Done".to_owned(),
     }

@@ -1,8 +1,11 @@
-//! The command line: `footing record`, `import`, `analyse`, `compare`, `export`, `open`, `calibrate`.
+//! The command line: `footing record`, `import`, `analyse`, `compare`, `export`, `open`, `calibrate`,
+//! `board-test`.
 
 mod analyse;
 mod arguments;
 mod board_message;
+mod board_test;
+mod board_test_words;
 mod calibrate;
 mod compare;
 mod data_folder;
@@ -51,6 +54,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Analyse(arguments) => analyse::run(&arguments, &data, talk),
         Command::Compare(arguments) => compare::run(&arguments, &data, talk),
         Command::Export(arguments) => export::run(&arguments),
+        Command::BoardTest(arguments) => board_test::run(&arguments, &data, talk),
         Command::Calibrate(arguments) => calibrate::run(&arguments, &data, talk),
         Command::Open(arguments) => {
             let library = Some(data.trials());
