@@ -104,6 +104,41 @@ fn after_a_calibration_a_stand_is_within_a_millimetre_of_the_truth() {
     assert!(PathBuf::from(made["file"].as_str().unwrap()).exists());
 }
 
+/// A stand recorded before the calibration, computed anew with it: the original stays, the new file
+/// names it, and a second run finds nothing to do.
+#[test]
+fn a_stand_from_before_the_calibration_is_computed_anew_beside_its_original() {
+    let bench = Bench::new();
+    let simulator = Simulator::start(&[
+        "--pty",
+        "--speed",
+        "max",
+        "--board-seed",
+        "3",
+        "--stand-s",
+        "40",
+        "--stand",
+        "firm/hip-width/open",
+    ]);
+    bench.footing(record_arguments(&simulator.port, "10")).well();
+    drop(simulator);
+    let original = bench.sealed().remove(0);
+    let bytes = std::fs::read(&original).unwrap();
+    bench.footing(["recompute"]).refused(&["was not computed anew", "never calibrated"]);
+
+    calibrate(&bench, &every_spot(|_, ml, ap| (ml, ap)), &[], "20").well();
+    let made = bench.footing(["recompute", "--json"]).json();
+    let new = PathBuf::from(made["made"][0]["new"].as_str().unwrap());
+    assert_eq!(std::fs::read(&original).unwrap(), bytes, "the original is as it was");
+    assert_eq!(bench.sealed(), std::slice::from_ref(&original), "no stand is counted twice");
+    let (before, after) = (exported(&bench, &original), exported(&bench, &new));
+    assert_eq!(before.len(), after.len());
+    let moved_mm = (before[99].1 - after[99].1).hypot(before[99].2 - after[99].2);
+    assert!(4.0 < moved_mm && moved_mm < 24.0, "{moved_mm} mm");
+    let again = bench.footing(["recompute", new.to_str().unwrap()]);
+    again.refused(&["itself computed anew"]);
+}
+
 #[track_caller]
 fn check_refused(script: &str, faults: &[&str], mass_kg: &str, words: &[&str]) {
     let bench = Bench::new();

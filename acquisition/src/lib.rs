@@ -16,6 +16,7 @@ mod latest_value;
 pub mod library;
 mod live;
 pub mod package;
+pub mod recompute;
 mod recorder;
 pub mod records;
 pub mod results;
@@ -40,8 +41,8 @@ pub use recorder::{
     Refusal, STANDARD_GRAVITY, Stage, Wish, ZeroTrouble, record,
 };
 pub use stored_trial::{
-    BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Samples, StoredTrial,
-    TrialFacts,
+    BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Recomputed, Samples,
+    StoredTrial, TrialFacts,
 };
 pub use transport::{BoardAddress, Replay, SerialTransport, TcpTransport, Transport};
 pub use trial_id::new_trial_id;

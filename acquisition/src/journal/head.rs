@@ -55,7 +55,7 @@ pub(crate) struct BoardFacts {
 
 impl BoardFacts {
     /// The origin of the trial, once it is known how it ended.
-    pub(crate) fn into_origin(self, link: LinkCounts, ended: Ending) -> BoardOrigin {
+    pub(crate) fn into_origin(self, link: LinkCounts, end: JournalEnd) -> BoardOrigin {
         let Self { board_id, firmware, frames_per_s, temperature_c, calibration, zero } = self;
         BoardOrigin {
             board_id,
@@ -64,8 +64,10 @@ impl BoardFacts {
             temperature_c,
             calibration,
             zero,
+            zero_after: end.zero_after,
             link,
-            ended,
+            ended: end.ended,
+            recomputed: None,
         }
     }
 }
@@ -194,19 +196,46 @@ fn word<T: std::str::FromStr>(what: &'static str, text: &str) -> Result<T, BadHe
     text.parse().map_err(|_unknown| BadHead::Value { what, found: text.chars().take(40).collect() })
 }
 
+/// What is known once a record is over.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct JournalEnd {
+    pub(crate) ended: Ending,
+    /// What the empty board read afterwards, if it was read.
+    pub(crate) zero_after: Option<Zero>,
+}
+
+impl From<Ending> for JournalEnd {
+    fn from(ended: Ending) -> Self {
+        Self { ended, zero_after: None }
+    }
+}
+
 /// The payload of an end.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct EndShape {
     ended: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    zero_after: Option<ZeroShape>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ZeroShape {
+    counts: [f64; 4],
+    board_time_us: u64,
 }
 
 /// The payload of the last block.
-pub(super) fn end_to_json(ended: Ending) -> Result<Vec<u8>, serde_json::Error> {
-    serde_json::to_vec(&EndShape { ended: ended.to_string() })
+pub(super) fn end_to_json(end: &JournalEnd) -> Result<Vec<u8>, serde_json::Error> {
+    let shape = |zero: Zero| ZeroShape { counts: zero.counts, board_time_us: zero.board_time_us };
+    let zero_after = end.zero_after.map(shape);
+    serde_json::to_vec(&EndShape { ended: end.ended.to_string(), zero_after })
 }
 
 /// Reads the payload of a last block; `None` if it says nothing known.
-pub(super) fn end_from_json(payload: &[u8]) -> Option<Ending> {
-    serde_json::from_slice::<EndShape>(payload).ok()?.ended.parse().ok()
+pub(super) fn end_from_json(payload: &[u8]) -> Option<JournalEnd> {
+    let shape: EndShape = serde_json::from_slice(payload).ok()?;
+    let zero = |zero: ZeroShape| Zero { counts: zero.counts, board_time_us: zero.board_time_us };
+    Some(JournalEnd { ended: shape.ended.parse().ok()?, zero_after: shape.zero_after.map(zero) })
 }

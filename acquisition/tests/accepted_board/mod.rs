@@ -171,13 +171,16 @@ impl Run {
 
     /// 1 kg to and fro on 60 kg; marks are good to 0.3 mm.
     fn small_swing(&mut self) -> Vec<Finding> {
+        let history = self.board.history();
         let mut places = |forward: bool| -> Vec<f64> {
             (0..11)
                 .map(|i| {
                     let end = if i % 2 == 0 { -50.0 } else { 50.0 } + 0.3 * self.board.normal();
                     let place = end / 60.0;
                     let (ml_mm, ap_mm) = if forward { (0.0, place) } else { (place, 0.0) };
-                    let load = self.load(60.0, ml_mm, ap_mm, 60.0);
+                    let newtons = 60.0 * GRAVITY_M_PER_S2;
+                    let counts = self.board.counts_since(newtons, ml_mm, ap_mm, 60.0, &history);
+                    let load = Load::from_counts(counts, &self.calibration);
                     if forward { load.ap_mm } else { load.ml_mm }
                 })
                 .collect()

@@ -33,6 +33,14 @@ pub(crate) struct RandomBoard {
     warp: f64,
 }
 
+/// What one loading leaves to chance; smaller moves of a load that stays on do not draw it anew.
+pub(crate) struct History {
+    /// How much warmer the board is than at its zero.
+    kelvin: f64,
+    /// Which branch of its loop each cell is on, as a share of its load.
+    hysteresis: [f64; 4],
+}
+
 impl RandomBoard {
     /// The board of this seed, with cells placed to `corner_sd_mm`.
     pub(crate) fn new(seed: u64, corner_sd_mm: f64) -> Self {
@@ -131,7 +139,7 @@ impl RandomBoard {
         forces
     }
 
-    /// Counts of a load, the zero taken off; `seconds` after it was put down.
+    /// Counts of a load that has just been put down, the zero taken off; `seconds` after that.
     pub(crate) fn counts(
         &mut self,
         newtons: f64,
@@ -139,9 +147,27 @@ impl RandomBoard {
         ap_mm: f64,
         seconds: f64,
     ) -> [f64; 4] {
+        let history = self.history();
+        self.counts_since(newtons, ml_mm, ap_mm, seconds, &history)
+    }
+
+    /// What putting a load down and the time since the zero leave to chance.
+    pub(crate) fn history(&mut self) -> History {
+        let kelvin = 0.05 * self.normal();
+        History { kelvin, hysteresis: std::array::from_fn(|_| 3e-4 * 0.4 * self.normal()) }
+    }
+
+    /// Counts of a load put down with this history, a mean of 5 s with its own noise.
+    pub(crate) fn counts_since(
+        &mut self,
+        newtons: f64,
+        ml_mm: f64,
+        ap_mm: f64,
+        seconds: f64,
+        history: &History,
+    ) -> [f64; 4] {
         let empty = self.corner_newtons(0.0, 0.0, 0.0);
         let loaded = self.corner_newtons(newtons, ml_mm, ap_mm);
-        let drift_kelvin = 0.05 * self.normal();
         std::array::from_fn(|i| {
             let bend = |force: f64| {
                 let share = force / CAPACITY_NEWTONS;
@@ -152,8 +178,8 @@ impl RandomBoard {
                 0.3 * (1.0 - (-seconds / 15.0).exp()) + 0.7 * (1.0 - (-seconds / 300.0).exp());
             let mut read = load + bend(loaded[i]) - bend(empty[i]);
             read += self.creep[i] * load * crept;
-            read += 3e-4 * load * 0.4 * self.normal();
-            read += self.zero_newtons_per_kelvin[i] * drift_kelvin;
+            read += history.hysteresis[i] * load;
+            read += self.zero_newtons_per_kelvin[i] * history.kelvin;
             // Mean of 5 s at 250/s, the zero being as long.
             read += 0.05 * (2.0_f64 / 1250.0).sqrt() * self.normal();
             read * self.gains[i] / self.drawn.newtons_per_count[i]

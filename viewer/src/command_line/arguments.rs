@@ -36,6 +36,7 @@ pub(crate) enum Command {
     Open(OpenArguments),
     Calibrate(CalibrateArguments),
     BoardTest(BoardTestArguments),
+    Recompute(RecomputeArguments),
 }
 
 /// Record one stand from a board.
@@ -118,6 +119,30 @@ pub(crate) struct BoardTestArguments {
     /// Say what each test needs, and test nothing.
     #[arg(long)]
     pub(crate) list: bool,
+
+    /// Print the result as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Compute trials anew with a newer calibration of their board, into new files.
+///
+/// The originals stay as they are; each new trial names its original by id and digest. New trials go
+/// to a folder of their own, so that no stand is counted twice.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  footing recompute ~/.local/share/footing/trials")]
+pub(crate) struct RecomputeArguments {
+    /// Trial files, or folders that hold some; without any, all trials of the data folder.
+    #[arg(value_name = "FILE|FOLDER")]
+    pub(crate) trials: Vec<PathBuf>,
+
+    /// The calibration to use, as a file; by default the newest of each trial's board.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) calibration: Option<PathBuf>,
+
+    /// Where the new trials go; by default `recomputed` in the data folder.
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) into: Option<PathBuf>,
 
     /// Print the result as JSON.
     #[arg(long)]

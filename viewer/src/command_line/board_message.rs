@@ -1,8 +1,11 @@
 //! What is said when a board could not be calibrated or checked: what, why, and what to do.
 
+use std::path::Path;
+
 use acquisition::board_folder::BoardFolderError;
 use acquisition::calibrate::{BoardFault, CalibrationRefused, CaptureFault, FitError};
 use acquisition::guided::{GuidedError, Stuck};
+use acquisition::recompute::RecomputeError;
 
 use crate::strings::with_causes;
 
@@ -39,6 +42,18 @@ pub(super) fn folder(error: &BoardFolderError) -> Words {
         }
     };
     (what.to_owned(), with_causes(error), advice)
+}
+
+pub(super) fn recompute(path: &Path, error: &RecomputeError) -> Words {
+    let advice = match error {
+        RecomputeError::Open(_) => "Take the file from a backup; it was left as it is.",
+        RecomputeError::Imported => "Only trials recorded from a board can be computed anew.",
+        RecomputeError::OtherBoard { .. } => "Name a calibration of the board of this trial.",
+        RecomputeError::SameCalibration => "There is nothing to do for this trial.",
+        RecomputeError::NotAnOriginal { .. } => "Name the original instead.",
+        RecomputeError::Seal(_) => "Make room on the disk, or name another folder with --into.",
+    };
+    (format!("{} was not computed anew.", path.display()), with_causes(error), advice)
 }
 
 pub(super) fn guided(error: &GuidedError) -> Words {

@@ -69,6 +69,17 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         Problem::BoardFolder(source) => board_message::folder(source),
         Problem::Guided(source) => board_message::guided(source),
         Problem::Calibration(source) => board_message::calibration(source),
+        Problem::Recompute { path, source } => board_message::recompute(path, source),
+        Problem::NothingNewer { path } => (
+            format!("{} was not computed anew.", path.display()),
+            "its board was never calibrated".to_owned(),
+            "Calibrate the board, or name a calibration with --calibration FILE.",
+        ),
+        Problem::MakeFolder { path, source } => (
+            format!("The folder {} could not be made.", path.display()),
+            source.to_string(),
+            "Name a folder you may write to with --into FOLDER.",
+        ),
         Problem::ReadMap { path, source } => (
             format!("The column map {} could not be read.", path.display()),
             source.to_string(),

@@ -1,5 +1,5 @@
 //! The command line: `footing record`, `import`, `analyse`, `compare`, `export`, `open`, `calibrate`,
-//! `board-test`.
+//! `board-test`, `recompute`.
 
 mod analyse;
 mod arguments;
@@ -16,6 +16,7 @@ mod measure_files;
 mod message;
 mod output;
 mod problem;
+mod recompute;
 mod record;
 mod stand_facts;
 mod text_table;
@@ -54,6 +55,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Analyse(arguments) => analyse::run(&arguments, &data, talk),
         Command::Compare(arguments) => compare::run(&arguments, &data, talk),
         Command::Export(arguments) => export::run(&arguments),
+        Command::Recompute(arguments) => recompute::run(&arguments, &data, talk),
         Command::BoardTest(arguments) => board_test::run(&arguments, &data, talk),
         Command::Calibrate(arguments) => calibrate::run(&arguments, &data, talk),
         Command::Open(arguments) => {

@@ -9,6 +9,7 @@ use acquisition::guided::GuidedError;
 use acquisition::import::{BadColumnMap, ImportError};
 use acquisition::journal::{RecoverError, SealJournalError};
 use acquisition::library::LibraryError;
+use acquisition::recompute::RecomputeError;
 use acquisition::trial_file::{OpenTrialError, SealError};
 use acquisition::{ConnectError, RecordError};
 use analysis::NotComparable;
@@ -49,6 +50,12 @@ pub(crate) enum Problem {
     Guided(#[from] GuidedError),
     #[error("not calibrated")]
     Calibration(#[from] CalibrationRefused),
+    #[error("{path:?} was not computed anew")]
+    Recompute { path: PathBuf, source: Box<RecomputeError> },
+    #[error("{path:?} has no newer calibration")]
+    NothingNewer { path: PathBuf },
+    #[error("{path:?} cannot be made")]
+    MakeFolder { path: PathBuf, source: io::Error },
     #[error("{path:?} cannot be read as a column map")]
     ReadMap { path: PathBuf, source: io::Error },
     #[error("the column map cannot be used")]

@@ -117,6 +117,6 @@ fn stage_words(stage: &Stage) -> &'static str {
         Stage::ConfirmingPerson { .. } => "Is this the same person? The load says no",
         Stage::Settling => "Stand still, the record begins soon",
         Stage::Recording => "Recording",
-        Stage::Ended(_) => "Done",
+        Stage::Ended(_) => "Recorded. Step off; the empty board is read once more",
     }
 }
