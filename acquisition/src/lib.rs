@@ -26,6 +26,7 @@ mod test_stand;
 mod transport;
 pub mod trial_file;
 mod trial_id;
+mod trial_quality;
 mod wall_time;
 mod zero;
 

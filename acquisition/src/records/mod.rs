@@ -6,6 +6,7 @@
 
 mod backup;
 mod columns;
+mod course;
 mod database;
 mod decision;
 mod erasure;
@@ -23,6 +24,7 @@ mod trial_record;
 mod verify;
 
 pub use backup::{BackupError, BackupReport};
+pub use course::{OutsideTrial, PersonCourse, WhyOutside};
 pub use database::{OpenRecordsError, Records, RecordsError};
 pub use decision::DecisionRecord;
 pub use erasure::{EraseError, ErasureRecord};
