@@ -50,26 +50,21 @@ pub(crate) enum Fault {
 
 /// Findings outside their limit in one whole run; `None` if the board could not even be calibrated.
 pub(crate) fn outside(seed: u64, fault: Fault) -> Option<Vec<Finding>> {
-    let found = whole_run(seed, fault)?;
-    Some(found.into_iter().filter(|finding| !finding.is_within()).collect())
+    let mut run = Run::on_calibrated(seed, fault)?;
+    let found = BoardTest::ALL.iter().flat_map(|test| run.findings(*test));
+    Some(found.filter(|finding| !finding.is_within()).collect())
 }
 
-pub(crate) fn whole_run(seed: u64, fault: Fault) -> Option<Vec<Finding>> {
-    let mut board = RandomBoard::within_limits(seed);
-    let knowledge = Knowledge::PRINTED_JIG;
-    let placements = board.placements(20.0, &knowledge);
-    let drawn = board.drawn().clone();
-    let fit = joint_fit(&drawn, &placements, &knowledge).ok()?;
-    let calibration = fit.into_calibration(&drawn, "fitted".to_owned(), 0);
-    board.move_elsewhere();
-    match fault {
-        Fault::Gain(gain) => board.wear(1, gain, 0.0, 0.0),
-        Fault::Position(mm) => board.wear(1, 0.0, mm, 0.0),
-        Fault::Creep(share) => board.wear(1, 0.0, 0.0, share),
-        _ => {}
-    }
-    let mut run = Run { board, calibration, fault };
-    Some(BoardTest::ALL.iter().flat_map(|test| run.findings(*test)).collect())
+/// Whether a whole run finds something; it ends with the first test that does, the quick ones first.
+pub(crate) fn is_found(seed: u64, fault: Fault) -> bool {
+    let Some(mut run) = Run::on_calibrated(seed, fault) else { return true };
+    let is_slow = |test: &&BoardTest| matches!(test, BoardTest::Noise | BoardTest::Clock);
+    let (slow, quick): (Vec<&BoardTest>, Vec<&BoardTest>) =
+        BoardTest::ALL.iter().partition(is_slow);
+    quick
+        .into_iter()
+        .chain(slow)
+        .any(|test| run.findings(*test).iter().any(|finding| !finding.is_within()))
 }
 
 struct Run {
@@ -79,6 +74,24 @@ struct Run {
 }
 
 impl Run {
+    /// A good board, calibrated, to which the fault then happened; `None` if it was refused.
+    fn on_calibrated(seed: u64, fault: Fault) -> Option<Self> {
+        let mut board = RandomBoard::within_limits(seed);
+        let knowledge = Knowledge::PRINTED_JIG;
+        let placements = board.placements(20.0, &knowledge);
+        let drawn = board.drawn().clone();
+        let fit = joint_fit(&drawn, &placements, &knowledge).ok()?;
+        let calibration = fit.into_calibration(&drawn, "fitted".to_owned(), 0);
+        board.move_elsewhere();
+        match fault {
+            Fault::Gain(gain) => board.wear(1, gain, 0.0, 0.0),
+            Fault::Position(mm) => board.wear(1, 0.0, mm, 0.0),
+            Fault::Creep(share) => board.wear(1, 0.0, 0.0, share),
+            _ => {}
+        }
+        Some(Self { board, calibration, fault })
+    }
+
     fn findings(&mut self, test: BoardTest) -> Vec<Finding> {
         match test {
             BoardTest::Noise => self.noise(),
