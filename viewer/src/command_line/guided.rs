@@ -1,6 +1,6 @@
 //! Says what to put on the board, while loads are read one after the other.
 
-use acquisition::guided::{Course, GuidedEvent, GuidedReadings, Request, follow};
+use acquisition::guided::{Course, GuidedEvent, GuidedReadings, Request, Station, follow};
 use acquisition::{BoardSession, Wish, ZeroTrouble};
 use indicatif::ProgressBar;
 
@@ -18,6 +18,8 @@ pub(crate) fn read_course(
     look: &mut dyn FnMut(&GuidedReadings) -> Result<(), Problem>,
 ) -> Result<GuidedReadings, Problem> {
     let n_stations = course.stations.len();
+    let is_mass = |station: &&Station| matches!(station, Station::Mass { .. });
+    let n_loads = course.stations.iter().filter(is_mass).count();
     let mut readings = GuidedReadings::new(course);
     let bar = output::bar(talk, BAR_STEPS, "");
     let mut said = String::new();
@@ -36,7 +38,7 @@ pub(crate) fn read_course(
                 return Wish::Stop;
             }
         }
-        show(&bar, readings, n_stations, &mut said);
+        show(&bar, readings, (n_stations, n_loads), &mut said);
         Wish::GoOn
     });
     bar.finish_and_clear();
@@ -47,8 +49,18 @@ pub(crate) fn read_course(
     Ok(readings)
 }
 
-fn show(bar: &ProgressBar, readings: &GuidedReadings, n_stations: usize, said: &mut String) {
-    let words = request_words(&readings.request());
+fn show(
+    bar: &ProgressBar,
+    readings: &GuidedReadings,
+    (n_stations, n_loads): (usize, usize),
+    said: &mut String,
+) {
+    let mut words = request_words(&readings.request());
+    if let Request::PutDown { .. } = readings.request() {
+        // Read so far and the one that is asked for.
+        let which = readings.readings().len() + 1;
+        words = format!("{which} of {n_loads}: {words}");
+    }
     if *said != words {
         bar.set_message(words.clone());
         *said = words;
@@ -74,7 +86,7 @@ fn request_words(request: &Request) -> String {
             "Leave the board alone: it is not at rest".to_owned()
         }
         Request::PutDown { mass_kg, ml_mm, ap_mm } => {
-            format!("Put {} on {}", mass_words(*mass_kg), place_words(*ml_mm, *ap_mm))
+            format!("put {} on {}", mass_words(*mass_kg), place_words(*ml_mm, *ap_mm))
         }
         Request::Settle => "Leave it alone: it settles".to_owned(),
         Request::Read => "Leave it alone: it is read".to_owned(),
