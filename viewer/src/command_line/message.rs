@@ -7,6 +7,7 @@ use acquisition::import::ImportError;
 use acquisition::records::{OpenRecordsError, RecordsError};
 use acquisition::trial_file::OpenTrialError;
 
+use super::board_message;
 use super::problem::Problem;
 use crate::strings::{Message, with_causes};
 
@@ -66,6 +67,20 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         Problem::Record(source) => {
             ("The stand was not recorded.".to_owned(), with_causes(source), record_advice(source))
         }
+        Problem::BoardFolder(source) => board_message::folder(source),
+        Problem::Guided(source) => board_message::guided(source),
+        Problem::Calibration(source) => board_message::calibration(source),
+        Problem::Recompute { path, source } => board_message::recompute(path, source),
+        Problem::NothingNewer { path } => (
+            format!("{} was not computed anew.", path.display()),
+            "its board was never calibrated".to_owned(),
+            "Calibrate the board, or name a calibration with --calibration FILE.",
+        ),
+        Problem::MakeFolder { path, source } => (
+            format!("The folder {} could not be made.", path.display()),
+            source.to_string(),
+            "Name a folder you may write to with --into FOLDER.",
+        ),
         Problem::ReadMap { path, source } => (
             format!("The column map {} could not be read.", path.display()),
             source.to_string(),

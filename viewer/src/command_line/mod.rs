@@ -3,17 +3,23 @@
 
 mod analyse;
 mod arguments;
+mod board_message;
+mod board_test;
+mod board_test_words;
+mod calibrate;
 mod care;
 mod compare;
 mod course;
 mod data_folder;
 mod export;
+mod guided;
 mod import;
 mod measure_files;
 mod message;
 mod output;
 mod problem;
 mod prove;
+mod recompute;
 mod record;
 mod stand_facts;
 mod text_table;
@@ -61,6 +67,9 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         }
         Command::Course(command) => course::run(&command, &data),
         Command::Export(arguments) => export::run(&arguments),
+        Command::Recompute(arguments) => recompute::run(&arguments, &data, talk),
+        Command::BoardTest(arguments) => board_test::run(&arguments, &data, talk),
+        Command::Calibrate(arguments) => calibrate::run(&arguments, &data, talk),
         Command::Open(arguments) => {
             let library = Some(data.trials());
             Ok(crate::window::run(crate::window::WindowStart { library, files: arguments.files })?)
