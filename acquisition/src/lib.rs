@@ -1,5 +1,6 @@
 //! From the board's bytes to sealed trial files, and from other plates' recordings to the same.
 
+mod board_search;
 mod board_session;
 pub mod calibrate;
 mod calibration;
@@ -24,6 +25,7 @@ mod trial_id;
 mod wall_time;
 mod zero;
 
+pub use board_search::{BoardPlaces, FindBoardError, FoundBoard, find_board, wait_for_board};
 pub use board_session::{
     BoardEvent, BoardFrame, BoardIdentity, BoardLost, BoardSession, CommandError, ConnectError,
 };
@@ -39,7 +41,7 @@ pub use stored_trial::{
     BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Samples, StoredTrial,
     TrialFacts,
 };
-pub use transport::{BoardAddress, Replay, SerialTransport, TcpTransport, Transport};
+pub use transport::{BoardAddress, PortHolder, Replay, SerialTransport, TcpTransport, Transport};
 pub use trial_id::new_trial_id;
 pub use wall_time::{BadWallTime, WallTime};
 pub use zero::Zero;
