@@ -7,6 +7,7 @@
 
 mod bad_input;
 mod bench;
+mod course;
 mod layers;
 mod open_recordings;
 mod recording;

@@ -113,10 +113,12 @@ fn trial(index: usize) -> Result<TrialRecord> {
         digest: format!("{index:064x}").parse()?,
         n_samples: 35_000,
         ended: Some(acquisition::Ending::HoldReached),
+        calibration: Some(acquisition::CalibrationKind::Fitted),
         measurement: Measurement {
             processing: Processing::Standard,
             program: "footing 0.1.0".to_owned(),
             body_height_assumed: false,
+            flags: Some(Vec::new()),
             not_available: None,
             values: MEASURES
                 .iter()

@@ -1,5 +1,8 @@
 //! What turns a board's counts into newtons: gains and places of its four cells.
 
+use std::str::FromStr;
+
+use analysis::UnknownKey;
 use board_wire::{Gain, NOMINAL};
 use thiserror::Error;
 
@@ -36,6 +39,31 @@ pub enum CalibrationKind {
     Nominal,
     /// From placements of a known mass.
     Fitted,
+}
+
+impl CalibrationKind {
+    /// Every kind.
+    pub const ALL: &'static [Self] = &[Self::Nominal, Self::Fitted];
+
+    /// The word for this kind in files.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Nominal => "nominal",
+            Self::Fitted => "fitted",
+        }
+    }
+}
+
+impl FromStr for CalibrationKind {
+    type Err = UnknownKey;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        Self::ALL.iter().copied().find(|kind| kind.key() == text).ok_or_else(|| UnknownKey {
+            what: "kind of calibration",
+            found: text.chars().take(40).collect(),
+            expected: Self::ALL.iter().map(|kind| kind.key()).collect::<Vec<_>>().join(", "),
+        })
+    }
 }
 
 /// Where a cell takes its load, in millimetres from the centre of the board.

@@ -22,6 +22,7 @@ mod test_stand;
 mod transport;
 pub mod trial_file;
 mod trial_id;
+mod trial_quality;
 mod wall_time;
 mod zero;
 
@@ -42,6 +43,6 @@ pub use stored_trial::{
     TrialFacts,
 };
 pub use transport::{BoardAddress, PortHolder, Replay, SerialTransport, TcpTransport, Transport};
-pub use trial_id::new_trial_id;
+pub use trial_id::{new_record_id, new_trial_id};
 pub use wall_time::{BadWallTime, WallTime};
 pub use zero::Zero;

@@ -35,11 +35,21 @@ def standard(cop):
 
 
 def diameter(points):
-    try:
-        points = points[spatial.ConvexHull(points).vertices]
-    except spatial.QhullError:
-        pass
-    return spatial.distance.pdist(points).max()
+    return np.sqrt(spatial.distance.pdist(points, "sqeuclidean").max())
+
+
+def farthest_apart(blocks, width):
+    """The largest distance within each `width` blocks that follow each other."""
+    count, length, _ = blocks.shape
+    far = np.zeros((count, width))
+    for i, block in enumerate(blocks):
+        reach = blocks[i : i + width].reshape(-1, 2)
+        squared = spatial.distance.cdist(block, reach, "sqeuclidean")
+        nearest_first = squared.max(axis=0).reshape(-1, length).max(axis=1)
+        far[i, : len(nearest_first)] = nearest_first
+    last = count - width + 1
+    inside = [far[i : last + i, : width - i].max(axis=1) for i in range(width)]
+    return np.sqrt(np.max(inside, axis=0))
 
 
 def displacement(cop):
@@ -68,7 +78,7 @@ def displacement(cop):
         "rms_ap": d[:, 1].std(),
         "range_ml": np.ptp(cop[:, 0]),
         "range_ap": np.ptp(cop[:, 1]),
-        "range_max": diameter(cop),
+        "range_max": diameter(cop[hull.vertices]),
         "ellipse_area": np.pi * k * np.sqrt(values.prod()),
         "ellipse_semi_major": np.sqrt(k * values[1]),
         "ellipse_semi_minor": np.sqrt(k * values[0]),
@@ -114,8 +124,7 @@ def body_and_wobble(cop, height):
     body = np.fft.irfft(np.fft.rfft(doubled, axis=0) * gain[:, None], 2 * n, axis=0)[:n] + mean
     rms, apart = body.std(axis=0), (cop - body).std(axis=0)
     second = int(FS)
-    starts = range(0, n - 5 * second + 1, second)
-    wobble = np.array([diameter(body[start : start + 5 * second]) for start in starts])
+    wobble = farthest_apart(body[: n // second * second].reshape(-1, second, 2), 5)
     return {
         "body_rms_ml": rms[0],
         "body_rms_ap": rms[1],

@@ -27,6 +27,16 @@ where
     text.map(|text| text.parse().map_err(|error| unusable(row, column, error))).transpose()
 }
 
+/// The words in `column`, if it is not NULL, as the values they stand for.
+pub(super) fn words_option<T>(row: &Row<'_>, column: &str) -> rusqlite::Result<Option<Vec<T>>>
+where
+    T: FromStr<Err: Error + Send + Sync + 'static>,
+{
+    let text: Option<String> = row.get(column)?;
+    let words = |text: String| text.split_whitespace().map(str::parse).collect::<Result<_, _>>();
+    text.map(words).transpose().map_err(|error| unusable(row, column, error))
+}
+
 /// The time in the columns `{prefix}_unix_us` and `{prefix}_offset_s`.
 pub(super) fn wall_time(row: &Row<'_>, prefix: &str) -> rusqlite::Result<WallTime> {
     let instant = format!("{prefix}_unix_us");

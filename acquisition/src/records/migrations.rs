@@ -7,7 +7,7 @@ use thiserror::Error;
 const APPLICATION_ID: i32 = i32::from_be_bytes(*b"FtRc");
 
 /// Step n leads from version n to version n + 1. A step that has been released is never changed.
-const STEPS: &[&str] = &[include_str!("schema_1.sql")];
+const STEPS: &[&str] = &[include_str!("schema_1.sql"), include_str!("schema_2.sql")];
 
 /// Why a database cannot be brought to this program's schema.
 #[derive(Debug, Error)]
@@ -103,14 +103,14 @@ mod tests {
     #[test]
     fn a_new_database_gets_every_step_and_an_old_one_the_rest() {
         let later = "ALTER TABLE people ADD COLUMN handedness TEXT";
-        let steps = [STEPS[0], later];
+        let steps = [STEPS[0], STEPS[1], later];
         let mut fresh = Connection::open_in_memory().unwrap();
         run(&mut fresh, &steps).unwrap();
         let mut old = Connection::open_in_memory().unwrap();
         run(&mut old, &steps[..1]).unwrap();
         old.execute("INSERT INTO people (code) VALUES ('A')", []).unwrap();
         run(&mut old, &steps).unwrap();
-        assert_eq!((version(&fresh), version(&old)), (2, 2));
+        assert_eq!((version(&fresh), version(&old)), (3, 3));
         assert_eq!(schema(&fresh), schema(&old));
         let kept: String = old.query_row("SELECT code FROM people", [], |row| row.get(0)).unwrap();
         assert_eq!(kept, "A");
@@ -122,10 +122,10 @@ mod tests {
         let mut database = Connection::open_in_memory().unwrap();
         run(&mut database, STEPS).unwrap();
         let before = schema(&database);
-        let steps = [STEPS[0], "CREATE TABLE half (a) STRICT; nonsense"];
+        let steps = [STEPS[0], STEPS[1], "CREATE TABLE half (a) STRICT; nonsense"];
         let error = run(&mut database, &steps).unwrap_err();
-        assert_eq!(error.to_string(), "the schema cannot be brought from version 1 to 2");
-        assert_eq!((version(&database), schema(&database)), (1, before));
+        assert_eq!(error.to_string(), "the schema cannot be brought from version 2 to 3");
+        assert_eq!((version(&database), schema(&database)), (2, before));
     }
 
     #[test]
@@ -137,6 +137,6 @@ mod tests {
         migrate(&mut future).unwrap();
         future.pragma_update(None, "user_version", 99).unwrap();
         let error = migrate(&mut future).unwrap_err().to_string();
-        assert_eq!(error, "it is of schema version 99, this program knows up to 1");
+        assert_eq!(error, "it is of schema version 99, this program knows up to 2");
     }
 }

@@ -6,6 +6,7 @@
 
 mod backup;
 mod columns;
+mod course;
 mod database;
 mod decision;
 mod erasure;
@@ -14,6 +15,7 @@ mod migrations;
 mod person;
 mod person_file;
 mod plan;
+mod plan_draft;
 mod plan_file;
 mod rebuild;
 mod session;
@@ -23,6 +25,7 @@ mod trial_record;
 mod verify;
 
 pub use backup::{BackupError, BackupReport};
+pub use course::{OutsideTrial, PersonCourse, WhyOutside};
 pub use database::{OpenRecordsError, Records, RecordsError};
 pub use decision::DecisionRecord;
 pub use erasure::{EraseError, ErasureRecord};
@@ -31,6 +34,7 @@ pub use migrations::MigrateError;
 pub use person::{AffectedSide, PersonRecord};
 pub use person_file::BadPersonFile;
 pub use plan::{BadPlan, Dose, Plan, PlannedCondition, Release};
+pub use plan_draft::{BadPlanDraft, PlanChange, PlanDraft};
 pub use rebuild::{RebuildError, RebuildReport, rebuild};
 pub use session::{ExerciseAnswers, Place, SessionRecord};
 pub use trial_record::{IndexTrialError, Measurement, TrialRecord};

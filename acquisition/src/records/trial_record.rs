@@ -2,13 +2,14 @@
 
 use std::path::Path;
 
-use analysis::{Analyser, MEASURES, PersonCode, Processing};
+use analysis::{Analyser, MEASURES, PersonCode, Processing, QualityFlag};
 use rusqlite::{Connection, OptionalExtension as _, Row, Transaction, TransactionBehavior, params};
 use thiserror::Error;
 
-use super::columns::{parsed, parsed_option, wall_time};
+use super::columns::{parsed, parsed_option, wall_time, words_option};
 use super::database::{Records, RecordsError};
 use super::{person, person_file, session};
+use crate::calibration::CalibrationKind;
 use crate::results::{self, MeasuredFile};
 use crate::stored_trial::{Ending, Origin, TrialFacts};
 use crate::trial_file::{self, Digest, OpenTrialError};
@@ -24,6 +25,8 @@ pub struct TrialRecord {
     pub n_samples: usize,
     /// Why its record ends; `None` for an import.
     pub ended: Option<Ending>,
+    /// How its forces were computed; `None` for an import, or if nobody has looked.
+    pub calibration: Option<CalibrationKind>,
     /// What was measured in it.
     pub measurement: Measurement,
 }
@@ -37,6 +40,8 @@ pub struct Measurement {
     pub program: String,
     /// Whether the body height was assumed, not known.
     pub body_height_assumed: bool,
+    /// What has to be said of the recording; `None` if that is not known.
+    pub flags: Option<Vec<QualityFlag>>,
     /// Why there is no value at all; `None` if there are some.
     pub not_available: Option<String>,
     /// Key and value of each measure that has one.
@@ -62,16 +67,19 @@ impl TrialRecord {
     pub fn measure(path: &Path, analyser: &mut Analyser) -> Result<Self, OpenTrialError> {
         let outline = trial_file::outline(path)?;
         let file = results::measure_file(path, analyser, Processing::Standard)?;
-        let ended = match &file.origin {
-            Origin::Board(board) => Some(board.ended),
+        let board = match &file.origin {
+            Origin::Board(board) => Some(board),
             Origin::Imported(_) => None,
         };
+        let (ended, calibration) =
+            (board.map(|board| board.ended), board.map(|board| board.calibration.kind));
         Ok(Self {
             measurement: Measurement::of(&file),
             facts: file.facts,
             digest: outline.digest,
             n_samples: outline.n_samples,
             ended,
+            calibration,
         })
     }
 }
@@ -89,6 +97,7 @@ impl Measurement {
             processing: Processing::Standard,
             program: results::PROGRAM.to_owned(),
             body_height_assumed: measures.is_ok_and(|measures| measures.body_height_assumed),
+            flags: file.flags().map(<[QualityFlag]>::to_vec),
             not_available: file.found.as_ref().err().map(ToString::to_string),
             values: values.unwrap_or_default(),
         }
@@ -175,7 +184,7 @@ pub(super) fn put(
     transaction.prepare_cached("DELETE FROM trials WHERE id = ?1")?.execute([&facts.id])?;
     let mut insert = transaction.prepare_cached(
         "INSERT INTO trials VALUES (NULL, ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13,
-             ?14, ?15, ?16, ?17, ?18, ?19)",
+             ?14, ?15, ?16, ?17, ?18, ?19, ?20)",
     )?;
     let key = insert.insert(params![
         facts.id,
@@ -197,6 +206,7 @@ pub(super) fn put(
         facts.program,
         i64::try_from(trial.n_samples).unwrap_or(i64::MAX),
         trial.ended.map(Ending::key),
+        trial.calibration.map(CalibrationKind::key),
     ])?;
     put_measurement(transaction, key, &trial.measurement)?;
     Ok(is_new_to_person)
@@ -207,14 +217,15 @@ fn put_measurement(
     trial_key: i64,
     measurement: &Measurement,
 ) -> rusqlite::Result<()> {
-    let mut insert =
-        connection.prepare_cached("INSERT INTO measurements VALUES (NULL, ?1, ?2, ?3, ?4, ?5)")?;
+    let mut insert = connection
+        .prepare_cached("INSERT INTO measurements VALUES (NULL, ?1, ?2, ?3, ?4, ?5, ?6)")?;
     let key = insert.insert(params![
         trial_key,
         measurement.processing.key(),
         measurement.program,
         measurement.body_height_assumed,
         measurement.not_available,
+        measurement.flags.as_deref().map(flag_words),
     ])?;
     let mut insert = connection.prepare_cached("INSERT INTO measures VALUES (?1, ?2, ?3)")?;
     measurement
@@ -223,11 +234,15 @@ fn put_measurement(
         .try_for_each(|(measure, value)| insert.execute(params![key, measure, value]).map(drop))
 }
 
+fn flag_words(flags: &[QualityFlag]) -> String {
+    flags.iter().map(|flag| flag.key()).collect::<Vec<_>>().join(" ")
+}
+
 /// Trials with their measurement of the standard processing; the values are read by `measurement_key`.
 pub(super) fn select(which: &str) -> String {
     format!(
         "SELECT trials.*, measurements.key AS measurement_key, processing, measurements.program AS measured_by,
-             body_height_assumed, not_available
+             body_height_assumed, not_available, flags
          FROM trials JOIN measurements ON measurements.trial = trials.key
              AND measurements.processing = 'standard'
          WHERE {which}"
@@ -259,10 +274,12 @@ pub(super) fn from_row(row: &Row<'_>) -> rusqlite::Result<TrialRecord> {
         digest: parsed(row, "digest")?,
         n_samples: row.get::<_, u32>("n_samples")? as usize,
         ended: parsed_option(row, "ended")?,
+        calibration: parsed_option(row, "calibration")?,
         measurement: Measurement {
             processing: parsed(row, "processing")?,
             program: row.get("measured_by")?,
             body_height_assumed: row.get("body_height_assumed")?,
+            flags: words_option(row, "flags")?,
             not_available: row.get("not_available")?,
             values: Vec::new(),
         },

@@ -5,7 +5,7 @@ use analysis::{MEASURES, Processing};
 use super::measured_file::MeasuredFile;
 
 /// Columns that say which trial a row is, before those of the measures.
-const FACTS: [&str; 10] = [
+const FACTS: [&str; 11] = [
     "file",
     "id",
     "person",
@@ -15,6 +15,7 @@ const FACTS: [&str; 10] = [
     "board",
     "processing",
     "program",
+    "quality",
     "not available",
 ];
 
@@ -49,6 +50,7 @@ fn row(file: &MeasuredFile, processing: Processing) -> Vec<String> {
         facts.setup.board.clone(),
         processing.to_string(),
         super::PROGRAM.to_owned(),
+        quality_words(file),
         file.found.as_ref().err().map(ToString::to_string).unwrap_or_default(),
     ];
     let value = |measure: &analysis::MeasureDef| {
@@ -57,4 +59,13 @@ fn row(file: &MeasuredFile, processing: Processing) -> Vec<String> {
     };
     cells.extend(MEASURES.iter().map(|measure| value(measure).unwrap_or_default()));
     cells
+}
+
+/// The quality flags with semicolons between; "not known" without the load they are judged by.
+fn quality_words(file: &MeasuredFile) -> String {
+    match file.flags() {
+        None => "not known".to_owned(),
+        Some([]) => "nothing to note".to_owned(),
+        Some(flags) => flags.iter().map(|flag| flag.key()).collect::<Vec<_>>().join(";"),
+    }
 }

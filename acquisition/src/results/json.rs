@@ -37,6 +37,7 @@ struct TrialShape<'a> {
     recorded_by: &'a str,
     lost_on_the_link: Option<LinkShape>,
     continuity: Option<ContinuityShape>,
+    quality: Option<Vec<&'static str>>,
     not_available: Option<String>,
     mean_cop: Option<PlaceShape>,
     measures: BTreeMap<&'static str, ValueShape>,
@@ -112,6 +113,7 @@ fn trial_shape(file: &MeasuredFile) -> TrialShape<'_> {
         recorded_by: &facts.program,
         lost_on_the_link: link_shape(&file.origin),
         continuity: found.map(continuity_shape),
+        quality: file.flags().map(|flags| flags.iter().map(|flag| flag.key()).collect()),
         not_available: file.found.as_ref().err().map(ToString::to_string),
         mean_cop: measures
             .and_then(|measures| measures.mean_cop.ok())

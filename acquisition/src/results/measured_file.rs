@@ -2,7 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
-use analysis::{Analyser, Continuity, MeasuredTrial, NotAvailable, Processing, Settings, Trace};
+use analysis::{
+    Analyser, Continuity, MeasuredTrial, NotAvailable, Processing, Quality, QualityFlag, Settings,
+    Trace,
+};
 
 use crate::stored_trial::{LinkCounts, Origin, TrialFacts};
 use crate::trial_file::{OpenTrialError, open};
@@ -16,6 +19,8 @@ pub struct MeasuredFile {
     pub facts: TrialFacts,
     /// Where its samples come from.
     pub origin: Origin,
+    /// What is known of its worth; `None` for an import without forces.
+    pub quality: Option<Quality>,
     /// What was measured, or why nothing of it can be.
     pub found: Result<Found, NotAvailable>,
 }
@@ -30,6 +35,11 @@ pub struct Found {
 }
 
 impl MeasuredFile {
+    /// What has to be said beside every number of this trial; `None` if its load is not known.
+    pub fn flags(&self) -> Option<&[QualityFlag]> {
+        self.quality.as_ref().map(|quality| &quality.flags[..])
+    }
+
     /// What went wrong between board and program; nothing for an imported recording.
     pub fn link(&self) -> LinkCounts {
         match &self.origin {
@@ -63,9 +73,11 @@ pub fn measure_with_trace(
     processing: Processing,
 ) -> Result<(MeasuredFile, Result<Trace, NotAvailable>), OpenTrialError> {
     let stored = open(path)?;
+    let mut whole = None;
     let (found, trace) = match stored.trial() {
         Err(reason) => (Err(reason), Err(reason)),
         Ok((trial, continuity)) => {
+            whole = Some(continuity);
             let settings = Settings { processing, body_height_m: trial.body_height_m };
             let measures = analyser.measure(&trial.trace, &settings);
             let measured = MeasuredTrial {
@@ -78,7 +90,13 @@ pub fn measure_with_trace(
             (Ok(Found { continuity, measured }), Ok(trial.trace))
         }
     };
-    let file =
-        MeasuredFile { path: path.to_owned(), facts: stored.facts, origin: stored.origin, found };
+    let quality = stored.quality(whole);
+    let file = MeasuredFile {
+        path: path.to_owned(),
+        facts: stored.facts,
+        origin: stored.origin,
+        quality,
+        found,
+    };
     Ok((file, trace))
 }

@@ -56,9 +56,9 @@ pub struct TrialOutline {
 /// [`OpenTrialError`]: a file that is missing, too large, damaged, cut short, of a newer version or
 /// no trial file. A trial is given only if every byte is as it was sealed.
 pub fn open(path: &Path) -> Result<StoredTrial, OpenTrialError> {
-    let mut bytes = Vec::new();
-    let mut file = whole(path)?;
-    file.read_to_end(&mut bytes).map_err(OpenTrialError::Unreadable)?;
+    let (file, n_bytes) = whole(path)?;
+    let mut bytes = Vec::with_capacity(usize::try_from(n_bytes).unwrap_or(0));
+    file.take(n_bytes).read_to_end(&mut bytes).map_err(OpenTrialError::Unreadable)?;
     digest::verify(&bytes[..])?;
     Ok(read::trial(path, &bytes)?)
 }
@@ -68,13 +68,13 @@ pub fn open(path: &Path) -> Result<StoredTrial, OpenTrialError> {
 /// # Errors
 /// As [`open`].
 pub fn outline(path: &Path) -> Result<TrialOutline, OpenTrialError> {
-    let digest = digest::verify(BufReader::new(whole(path)?))?;
+    let digest = digest::verify(BufReader::new(whole(path)?.0))?;
     let (facts, n_samples) = read::outline(path)?;
     Ok(TrialOutline { facts, n_samples, digest })
 }
 
-/// The file at `path`, to be read from its start and not beyond the limit.
-fn whole(path: &Path) -> Result<impl Read, OpenTrialError> {
+/// The file at `path`, and how many bytes it has: not more than the limit.
+fn whole(path: &Path) -> Result<(File, u64), OpenTrialError> {
     let file = File::open(path).map_err(|source| match source.kind() {
         io::ErrorKind::NotFound => OpenTrialError::Missing,
         _ => OpenTrialError::Unreadable(source),
@@ -87,5 +87,5 @@ fn whole(path: &Path) -> Result<impl Read, OpenTrialError> {
         let (n_bytes, limit_bytes) = (about.len(), MAX_FILE_BYTES);
         return Err(OpenTrialError::TooLarge { n_bytes, limit_bytes });
     }
-    Ok(file.take(MAX_FILE_BYTES))
+    Ok((file, about.len()))
 }

@@ -4,15 +4,14 @@ use std::path::Path;
 
 use analysis::{BadPersonCode, Condition, Setup, UnknownKey};
 use hdf5::filters::Filter;
-use hdf5::{Dataset, File, Group, H5Type, LinkType, Location};
+use hdf5::{Dataset, File, FileBuilder, Group, H5Type, LinkType, Location};
 use thiserror::Error;
 
 use super::attributes::Attributes;
 use super::consistency::{self, Inconsistent};
 use super::layout::{FORMAT, FORMAT_VERSION, MAX_COLUMN_MAP_BYTES, dataset, group};
 use super::samples::SamplePlaces;
-use super::write::calibration_kind_key;
-use crate::calibration::{Calibration, CalibrationKind, CornerPosition};
+use crate::calibration::{Calibration, CornerPosition};
 use crate::stored_trial::{BoardOrigin, ImportOrigin, LinkCounts, Origin, StoredTrial, TrialFacts};
 use crate::wall_time::{BadWallTime, WallTime};
 use crate::zero::Zero;
@@ -87,8 +86,11 @@ pub(super) fn outline(path: &Path) -> Result<(TrialFacts, usize), ReadTrialError
 }
 
 fn open_root(path: &Path) -> Result<File, ReadTrialError> {
-    let root =
-        File::open(path).map_err(|source| ReadTrialError::Library { what: "the file", source })?;
+    // In memory: the library would otherwise read it in some thirty small pieces.
+    let root = FileBuilder::new()
+        .with_fapl(|access| access.core_filebacked(false))
+        .open(path)
+        .map_err(|source| ReadTrialError::Library { what: "the file", source })?;
     let about = Attributes::of(&root)?;
     if about.text("format")?.as_deref() != Some(FORMAT) {
         return Err(ReadTrialError::OtherContent);
@@ -176,19 +178,10 @@ fn read_calibration(place: &Group) -> Result<Calibration, ReadTrialError> {
         version: about.required("version")?,
         made_at_unix_us: about.required("made_at_unix_us")?,
         board_id: about.required_text("board_id")?,
-        kind: calibration_kind(&about.required_text("kind")?)?,
+        kind: about.word("kind")?,
         newtons_per_count: small(place, dataset::GAINS)?,
         corners: corners.map(|[ml_mm, ap_mm]| CornerPosition { ml_mm, ap_mm }),
         covariance,
-    })
-}
-
-fn calibration_kind(word: &str) -> Result<CalibrationKind, UnknownKey> {
-    let kinds = [CalibrationKind::Nominal, CalibrationKind::Fitted];
-    kinds.into_iter().find(|&kind| calibration_kind_key(kind) == word).ok_or_else(|| UnknownKey {
-        what: "kind of calibration",
-        found: word.chars().take(40).collect(),
-        expected: kinds.map(calibration_kind_key).join(", "),
     })
 }
 

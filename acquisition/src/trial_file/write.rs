@@ -9,7 +9,7 @@ use super::layout::{
     group,
 };
 use super::seal::SealError;
-use crate::calibration::{Calibration, CalibrationKind};
+use crate::calibration::Calibration;
 use crate::stored_trial::{BoardOrigin, ImportOrigin, Origin, Samples, StoredTrial, TrialFacts};
 
 /// Writes all of `trial` into the root of `file`.
@@ -72,7 +72,7 @@ fn write_calibration(file: &File, calibration: &Calibration) -> Result<(), SealE
     scalar(&place, "version", &calibration.version)?;
     scalar(&place, "made_at_unix_us", &calibration.made_at_unix_us)?;
     text(&place, "board_id", &calibration.board_id)?;
-    text(&place, "kind", calibration_kind_key(calibration.kind))?;
+    text(&place, "kind", calibration.kind.key())?;
     let gains = ArrayView1::from(&calibration.newtons_per_count[..]);
     let about = About { units: "N/count", axes: "corner", columns: "" };
     array(&place, dataset::GAINS, gains, &about)?;
@@ -88,14 +88,6 @@ fn write_calibration(file: &File, calibration: &Calibration) -> Result<(), SealE
         };
         array(&place, dataset::COVARIANCE, ArrayView2::from(&rows[..]), &about)
     })
-}
-
-/// The word for a kind of calibration in a trial file.
-pub(super) const fn calibration_kind_key(kind: CalibrationKind) -> &'static str {
-    match kind {
-        CalibrationKind::Nominal => "nominal",
-        CalibrationKind::Fitted => "fitted",
-    }
 }
 
 fn write_import(file: &File, import: &ImportOrigin) -> Result<(), SealError> {

@@ -2,9 +2,12 @@
 
 use std::path::PathBuf;
 
+use acquisition::WallTime;
 use acquisition::import::{Column, parse_column};
 use analysis::{Condition, Facing, PersonCode, Processing, TrialKind};
 use clap::{Args, Parser, Subcommand};
+
+use super::course::arguments::CourseCommand;
 
 /// Footing: see the wobble of a stand, compare stands, judge readiness to go on.
 ///
@@ -27,9 +30,11 @@ pub(crate) struct Arguments {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     Record(RecordArguments),
-    Import(ImportArguments),
+    Import(Box<ImportArguments>),
     Analyse(AnalyseArguments),
     Compare(CompareArguments),
+    #[command(flatten)]
+    Course(CourseCommand),
     Export(ExportArguments),
     Open(OpenArguments),
 }
@@ -139,6 +144,18 @@ pub(crate) struct ImportArguments {
     /// Name of the plate; trials of different plates are not compared.
     #[arg(long, default_value = "another plate", value_name = "NAME")]
     pub(crate) plate: String,
+
+    /// When the recording was made, as 2026-03-01T09:30:00+01:00; now, if not given.
+    #[arg(long, value_name = "TIME")]
+    pub(crate) started: Option<WallTime>,
+
+    /// The session it belongs to, as `footing sessions begin` printed it.
+    #[arg(long, value_name = "ID")]
+    pub(crate) session: Option<String>,
+
+    /// The hold that was asked for, in seconds.
+    #[arg(long, value_name = "SECONDS")]
+    pub(crate) asked: Option<f64>,
 
     /// Print the result as JSON.
     #[arg(long)]

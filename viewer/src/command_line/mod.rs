@@ -1,8 +1,10 @@
-//! The command line: `footing record`, `import`, `analyse`, `compare`, `export`, `open`.
+//! The command line: `footing record`, `import`, `analyse`, `compare`, `next-step`, `export`, `open`
+//! and the rest.
 
 mod analyse;
 mod arguments;
 mod compare;
+mod course;
 mod data_folder;
 mod export;
 mod import;
@@ -47,6 +49,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Import(arguments) => import::run(&arguments, &data),
         Command::Analyse(arguments) => analyse::run(&arguments, &data, talk),
         Command::Compare(arguments) => compare::run(&arguments, &data, talk),
+        Command::Course(command) => course::run(&command, &data),
         Command::Export(arguments) => export::run(&arguments),
         Command::Open(arguments) => {
             let library = Some(data.trials());
