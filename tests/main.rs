@@ -9,6 +9,7 @@ mod bad_input;
 mod bench;
 mod board_testing;
 mod calibrating;
+mod course;
 mod layers;
 mod open_recordings;
 mod recording;

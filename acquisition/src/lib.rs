@@ -46,6 +46,6 @@ pub use stored_trial::{
     StoredTrial, TrialFacts,
 };
 pub use transport::{BoardAddress, Replay, SerialTransport, TcpTransport, Transport};
-pub use trial_id::new_trial_id;
+pub use trial_id::{new_record_id, new_trial_id};
 pub use wall_time::{BadWallTime, WallTime};
 pub use zero::{Zero, ZeroLine};

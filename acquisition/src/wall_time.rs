@@ -36,6 +36,21 @@ impl WallTime {
         Self { unix_us: now.timestamp().as_microsecond(), offset_s: now.offset().seconds() }
     }
 
+    /// The last microsecond of a day, as in `2026-03-01`, where local time is `offset_s` ahead of
+    /// UTC.
+    ///
+    /// # Errors
+    /// [`BadWallTime`] for text that is no date.
+    pub fn end_of(date: &str, offset_s: i32) -> Result<Self, BadWallTime> {
+        let bad = || BadWallTime { found: date.chars().take(40).collect() };
+        let date: jiff::civil::Date = date.parse().ok().ok_or_else(bad)?;
+        let zone = Offset::from_seconds(offset_s).ok().ok_or_else(bad)?.to_time_zone();
+        let next = date.tomorrow().ok().ok_or_else(bad)?;
+        let midnight =
+            next.to_zoned_datetime(zone).ok().ok_or_else(bad)?.timestamp().as_microsecond();
+        Self::new(midnight - 1, offset_s)
+    }
+
     /// The local calendar date, as in `2026-03-01`.
     pub fn date(&self) -> String {
         self.zoned().map_or_else(|| self.numbers(), |zoned| zoned.date().to_string())

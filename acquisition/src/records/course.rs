@@ -87,6 +87,15 @@ fn local_day(time: WallTime) -> i32 {
 }
 
 impl PersonCourse {
+    /// What was known at `until`: later sessions and decisions are not part of it.
+    #[must_use]
+    pub fn until(mut self, until: WallTime) -> Self {
+        let at_us = until.unix_us;
+        self.course.sessions.retain(|session| session.ended_us <= at_us);
+        self.course.decisions.retain(|decision| decision.at_us <= at_us);
+        self
+    }
+
     fn of(history: &History) -> Self {
         let mut outside = Vec::new();
         let mut in_session: BTreeMap<&str, Vec<(Condition, TrialEvidence)>> = BTreeMap::new();

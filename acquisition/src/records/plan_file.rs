@@ -1,5 +1,6 @@
 //! A plan as JSON: in the database, and in a person's plain file.
 
+use analysis::UnknownKey;
 use analysis::readiness::Thresholds;
 use serde::{Deserialize, Serialize};
 
@@ -22,7 +23,7 @@ pub(super) struct PlanShape {
 
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct ConditionShape {
+pub(super) struct ConditionShape {
     condition: String,
     holds: u16,
     hold_s: f64,
@@ -35,7 +36,7 @@ macro_rules! thresholds_shape {
     ($($field:ident: $kind:ty,)+) => {
         #[derive(Debug, Serialize, Deserialize)]
         #[serde(default, deny_unknown_fields)]
-        struct ThresholdsShape {
+        pub(super) struct ThresholdsShape {
             $($field: $kind,)+
         }
 
@@ -83,15 +84,32 @@ thresholds_shape! {
     pain_ceiling: f64,
 }
 
-impl From<&Plan> for PlanShape {
-    fn from(plan: &Plan) -> Self {
-        let condition = |planned: &PlannedCondition| ConditionShape {
+impl From<&PlannedCondition> for ConditionShape {
+    fn from(planned: &PlannedCondition) -> Self {
+        Self {
             condition: planned.condition.to_string(),
             holds: planned.dose.holds,
             hold_s: planned.dose.hold_s,
             rest_s: planned.dose.rest_s,
             release: planned.release.key().to_owned(),
-        };
+        }
+    }
+}
+
+/// The conditions of a plan, of which each must be one.
+pub(super) fn planned(shapes: Vec<ConditionShape>) -> Result<Vec<PlannedCondition>, UnknownKey> {
+    let planned = |shape: ConditionShape| {
+        Ok(PlannedCondition {
+            condition: shape.condition.parse()?,
+            dose: Dose { holds: shape.holds, hold_s: shape.hold_s, rest_s: shape.rest_s },
+            release: shape.release.parse()?,
+        })
+    };
+    shapes.into_iter().map(planned).collect()
+}
+
+impl From<&Plan> for PlanShape {
+    fn from(plan: &Plan) -> Self {
         Self {
             id: plan.id.clone(),
             person: plan.person.to_string(),
@@ -99,7 +117,7 @@ impl From<&Plan> for PlanShape {
             author: plan.author.clone(),
             made: plan.made.to_string(),
             sessions_per_day: plan.sessions_per_day,
-            conditions: plan.conditions.iter().map(condition).collect(),
+            conditions: plan.conditions.iter().map(ConditionShape::from).collect(),
             thresholds: plan.thresholds.into(),
         }
     }
@@ -109,20 +127,13 @@ impl TryFrom<PlanShape> for Plan {
     type Error = BadPersonFile;
 
     fn try_from(shape: PlanShape) -> Result<Self, Self::Error> {
-        let condition = |shape: ConditionShape| -> Result<PlannedCondition, BadPersonFile> {
-            Ok(PlannedCondition {
-                condition: shape.condition.parse()?,
-                dose: Dose { holds: shape.holds, hold_s: shape.hold_s, rest_s: shape.rest_s },
-                release: shape.release.parse()?,
-            })
-        };
         let plan = Self {
             id: shape.id,
             person: shape.person.parse()?,
             version: shape.version,
             author: shape.author,
             made: shape.made.parse()?,
-            conditions: shape.conditions.into_iter().map(condition).collect::<Result<_, _>>()?,
+            conditions: planned(shape.conditions)?,
             sessions_per_day: shape.sessions_per_day,
             thresholds: shape.thresholds.into(),
         };

@@ -83,7 +83,39 @@ pub struct ExerciseAnswers {
     pub touched_something: Option<bool>,
 }
 
+/// How long a session that nobody ended is taken to last: our own choice, longer than any day of
+/// practice and shorter than a night between two.
+const LONGEST_OPEN_US: u64 = 12 * 3_600_000_000;
+
 impl Records {
+    /// The session a person is in the middle of at `now`: their last one, not ended, begun within
+    /// 12 hours.
+    ///
+    /// # Errors
+    /// [`RecordsError`].
+    pub fn open_session(
+        &self,
+        person: &PersonCode,
+        now: WallTime,
+    ) -> Result<Option<SessionRecord>, RecordsError> {
+        let last = self.sessions(person)?.pop();
+        let age_us = |session: &SessionRecord| now.unix_us.abs_diff(session.started.unix_us);
+        Ok(last
+            .filter(|session| session.ended_unix_us.is_none() && age_us(session) < LONGEST_OPEN_US))
+    }
+
+    /// A session by its id; `None` if there is none.
+    ///
+    /// # Errors
+    /// [`RecordsError`].
+    pub fn session(&self, id: &str) -> Result<Option<SessionRecord>, RecordsError> {
+        let mut query =
+            self.connection.prepare_cached("SELECT person FROM sessions WHERE id = ?1")?;
+        let person = query.query_row([id], |row| parsed(row, "person")).optional()?;
+        let Some(person) = person else { return Ok(None) };
+        Ok(self.sessions(&person)?.into_iter().find(|session| session.id == id))
+    }
+
     /// Records a session, or what has become known of it since.
     ///
     /// # Errors

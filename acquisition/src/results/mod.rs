@@ -14,5 +14,5 @@ pub use measured_file::{Found, MeasuredFile, measure_file, measure_with_trace};
 pub const PROGRAM: &str = concat!("footing ", env!("CARGO_PKG_VERSION"));
 
 /// Stands in everything that is written for a machine to read on.
-const CAUTION: &str =
+pub const CAUTION: &str =
     "a measurement, not a diagnosis; local rules and licensed practice come first";

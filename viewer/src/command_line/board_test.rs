@@ -6,7 +6,7 @@ use acquisition::guided::GuidedReadings;
 use acquisition::{BoardAddress, BoardSession, Calibration, WallTime};
 use serde_json::json;
 
-use super::arguments::BoardTestArguments;
+use super::board_arguments::BoardTestArguments;
 use super::board_test_words::{instruction, limit_words, name, verdict_words};
 use super::data_folder::DataFolder;
 use super::guided::read_course;

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use acquisition::board_folder::BoardFolder;
 use acquisition::journal::{RecoverError, Recovered, recover_all};
 use acquisition::library::Library;
+use acquisition::records::Records;
 use acquisition::{BoardIdentity, Ending};
 use directories::ProjectDirs;
 
@@ -29,6 +30,11 @@ impl DataFolder {
                 .to_owned(),
         };
         Ok(Self { library: Library::open(&folder)? })
+    }
+
+    /// The records of this folder; made if there are none.
+    pub(crate) fn records(&self) -> Result<Records, Problem> {
+        Ok(Records::open(&self.library)?)
     }
 
     pub(crate) fn library(&self) -> &Library {

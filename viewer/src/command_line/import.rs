@@ -5,22 +5,35 @@ use std::path::Path;
 
 use acquisition::import::{ColumnMap, Measured, TextForm, TimeSource, read_delimited};
 use acquisition::trial_file;
-use analysis::SampleRate;
+use analysis::{Analyser, SampleRate};
 use serde_json::json;
 
 use super::arguments::ImportArguments;
 use super::data_folder::DataFolder;
 use super::output;
 use super::problem::Problem;
-use super::stand_facts::stand_facts;
+use super::record::SECONDS;
+use super::stand_facts::{complete, stand_facts, within};
 
 pub(crate) fn run(arguments: &ImportArguments, data: &DataFolder) -> Result<(), Problem> {
     let map = column_map(arguments)?;
-    let facts = stand_facts(&arguments.stand, &arguments.plate)?;
+    within("hold asked for in seconds", arguments.asked, SECONDS)?;
+    let mut records = data.records()?;
+    let mut facts = stand_facts(&arguments.stand, &arguments.plate)?;
+    complete(&mut facts, &records)?;
+    facts.started = arguments.started.unwrap_or(facts.started);
+    facts.asked_s = arguments.asked.unwrap_or(facts.asked_s);
+    facts.session.clone_from(&arguments.session);
+    if let Some(id) = &facts.session {
+        let session = records.session(id)?;
+        let session = session.ok_or_else(|| Problem::UnknownSession { id: id.clone() })?;
+        facts.plan = session.plan;
+    }
     let stored = read_delimited(&arguments.file, &map, facts).map_err(|source| {
         Problem::Import { path: arguments.file.clone(), source: Box::new(source) }
     })?;
     let file = trial_file::seal(&stored, &data.trials())?;
+    records.index_trial(&file, &mut Analyser::new())?;
     if arguments.json {
         let shape = json!({
             "file": file,

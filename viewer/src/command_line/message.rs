@@ -4,6 +4,7 @@ use acquisition::ConnectError;
 use acquisition::RecordError;
 use acquisition::Refusal;
 use acquisition::import::ImportError;
+use acquisition::records::{OpenRecordsError, RecordsError};
 use acquisition::trial_file::OpenTrialError;
 
 use super::board_message;
@@ -128,6 +129,87 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             with_causes(source),
             "Name a file that ends in .png or .svg, in a folder you may write to.",
         ),
+        Problem::OpenRecords(source) => (
+            "The records cannot be opened.".to_owned(),
+            with_causes(source),
+            open_records_advice(source),
+        ),
+        Problem::Records(source) => {
+            ("Nothing was recorded.".to_owned(), with_causes(source), records_advice(source))
+        }
+        Problem::Index(source) => (
+            "The trial is kept in its file, but not yet in the records.".to_owned(),
+            with_causes(source),
+            "Nothing is lost: `footing rebuild` brings it into the records.",
+        ),
+        Problem::NoPerson { person } => (
+            format!("{person} is not in the records."),
+            "nobody was recorded under this code".to_owned(),
+            "Check the code with `footing people`, or add the person with `footing people set`.",
+        ),
+        Problem::NoPlan { person } => (
+            format!("{person} has no plan."),
+            "the next step is judged by the plan's conditions and limits".to_owned(),
+            "`footing plan show CODE --toml` prints one to begin with; `footing plan set` records it.",
+        ),
+        Problem::NoSession { person } => (
+            format!("{person} has no session here."),
+            "none is in progress, or the one named is another person's".to_owned(),
+            "`footing sessions list CODE` shows them; `footing sessions begin CODE` begins one.",
+        ),
+        Problem::UnknownSession { id } => (
+            format!("There is no session {id:?}."),
+            "no session was recorded under this id".to_owned(),
+            "`footing sessions list CODE` shows the ids.",
+        ),
+        Problem::SessionOpen { person, started } => (
+            format!("No session was begun: {person} is in the middle of one."),
+            format!("it began on {started} and has not been ended"),
+            "End it with `footing sessions end CODE`, then begin the next one.",
+        ),
+        Problem::ReadPlan { path, source } => (
+            format!("The plan {} could not be read.", path.display()),
+            source.to_string(),
+            "Check the name of the file, and that it is text.",
+        ),
+        Problem::PlanDraft { path, source } => (
+            format!("{} is not a plan.", path.display()),
+            with_causes(source.as_ref()),
+            "`footing plan show CODE --toml` prints a plan to begin with; correct yours after it.",
+        ),
+        Problem::Backup(source) => (
+            "The backup was not made.".to_owned(),
+            with_causes(source),
+            "Name a folder that is not there yet, on a disk with enough room.",
+        ),
+        Problem::Rebuild(source) => (
+            "The records were not made anew.".to_owned(),
+            with_causes(source),
+            "What was there is still there. Close other windows of this program, make room on the disk, then do it again.",
+        ),
+        Problem::Erase(source) => (
+            "Not everything was erased.".to_owned(),
+            with_causes(source),
+            "Do it again: it goes on where it stopped.",
+        ),
+        Problem::NotConfirmed { person } => (
+            "Nothing was erased.".to_owned(),
+            format!("the code {person} was not given a second time"),
+            "Run it in a terminal and type the code when asked, or add --confirm CODE.",
+        ),
+        Problem::Findings { n_findings } => (
+            "The records and the files do not agree.".to_owned(),
+            format!("{n_findings} differences are named above"),
+            "Keep a copy with `footing backup`, then `footing rebuild`; missing files come from an older backup.",
+        ),
+        Problem::NotInPlan(source) => (
+            "That condition is not in the plan.".to_owned(),
+            source.to_string(),
+            "Name one of the plan's conditions, or add it with `footing plan set`.",
+        ),
+        Problem::Date(source) => {
+            ("That is not a day.".to_owned(), source.to_string(), "Write it as 2026-03-01.")
+        }
         Problem::Window(source) => (
             "The window could not be opened.".to_owned(),
             with_causes(source),
@@ -135,6 +217,36 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         ),
     };
     Some(Message { what, why, what_to_do: what_to_do.to_owned() })
+}
+
+fn open_records_advice(error: &OpenRecordsError) -> &'static str {
+    match error {
+        OpenRecordsError::RebuildFirst => {
+            "Run `footing rebuild`: it makes the records from the files."
+        }
+        OpenRecordsError::NotADatabase | OpenRecordsError::Migrate(_) => {
+            "The file is left as it is. Restore it from a backup, or make it anew with `footing rebuild`."
+        }
+        OpenRecordsError::File { .. } | OpenRecordsError::Sqlite(_) => {
+            "Check that you may write to the data folder and that the disk is not full."
+        }
+    }
+}
+
+fn records_advice(error: &RecordsError) -> &'static str {
+    match error {
+        RecordsError::UnknownPerson { .. } => "Check the code with `footing people`.",
+        RecordsError::OtherPerson { .. } => {
+            "Check whose session it is with `footing sessions list`."
+        }
+        RecordsError::Plan(_) => "Correct the plan, then record it again.",
+        RecordsError::PlanVersion { .. } => {
+            "Somebody recorded another version meanwhile: look at it first, then do it again."
+        }
+        RecordsError::Sqlite(_) | RecordsError::PersonFile(_) | RecordsError::Export { .. } => {
+            "Check that the disk is not full and that the values make sense, then do it again."
+        }
+    }
 }
 
 fn open_advice(error: &OpenTrialError) -> &'static str {

@@ -10,9 +10,14 @@ use acquisition::import::{BadColumnMap, ImportError};
 use acquisition::journal::{RecoverError, SealJournalError};
 use acquisition::library::LibraryError;
 use acquisition::recompute::RecomputeError;
+use acquisition::records::{
+    BackupError, BadPlanDraft, EraseError, IndexTrialError, OpenRecordsError, RebuildError,
+    RecordsError,
+};
 use acquisition::trial_file::{OpenTrialError, SealError};
-use acquisition::{ConnectError, RecordError};
-use analysis::NotComparable;
+use acquisition::{BadWallTime, ConnectError, RecordError, WallTime};
+use analysis::readiness::NotInPlan;
+use analysis::{NotComparable, PersonCode};
 use thiserror::Error;
 
 use crate::picture::PictureError;
@@ -76,6 +81,40 @@ pub(crate) enum Problem {
     Print(#[source] io::Error),
     #[error("no picture")]
     Picture(#[from] PictureError),
+    #[error("the records cannot be opened")]
+    OpenRecords(#[from] OpenRecordsError),
+    #[error("the records refuse")]
+    Records(#[from] RecordsError),
+    #[error("a trial was not taken into the records")]
+    Index(#[from] IndexTrialError),
+    #[error("no person {person}")]
+    NoPerson { person: PersonCode },
+    #[error("no plan of {person}")]
+    NoPlan { person: PersonCode },
+    #[error("no session of {person}")]
+    NoSession { person: PersonCode },
+    #[error("no session {id:?}")]
+    UnknownSession { id: String },
+    #[error("a session of {person} is open")]
+    SessionOpen { person: PersonCode, started: WallTime },
+    #[error("{path:?} cannot be read as a plan")]
+    ReadPlan { path: PathBuf, source: io::Error },
+    #[error("{path:?} is no plan")]
+    PlanDraft { path: PathBuf, source: Box<BadPlanDraft> },
+    #[error("no backup")]
+    Backup(#[from] BackupError),
+    #[error("not rebuilt")]
+    Rebuild(#[from] RebuildError),
+    #[error("not erased")]
+    Erase(#[from] EraseError),
+    #[error("{person} not confirmed")]
+    NotConfirmed { person: PersonCode },
+    #[error("{n_findings} differences")]
+    Findings { n_findings: usize },
+    #[error("not in the plan")]
+    NotInPlan(#[from] NotInPlan),
+    #[error("no date")]
+    Date(#[from] BadWallTime),
     #[error("no window")]
     Window(#[from] WindowError),
 }

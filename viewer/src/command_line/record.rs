@@ -12,11 +12,11 @@ use super::arguments::RecordArguments;
 use super::data_folder::{DataFolder, ending_words};
 use super::output::{self, Talk};
 use super::problem::Problem;
-use super::stand_facts::{stand_facts, within};
+use super::stand_facts::{complete, stand_facts, within};
 use crate::strings::{ENGLISH, significant};
 
 /// Shortest and longest record, in seconds: a wobble window needs 5 s; an hour is no stand.
-const SECONDS: (f64, f64) = (5.0, 3600.0);
+pub(crate) const SECONDS: (f64, f64) = (5.0, 3600.0);
 const BAR_STEPS: u64 = 1000;
 const SETTLE_SECONDS: (f64, f64) = (0.0, 120.0);
 
@@ -31,6 +31,7 @@ pub(crate) fn run(
         Ok(address) => address,
         Err(never) => match never {},
     };
+    let mut records = data.records()?;
     let session = BoardSession::connect(&address)?;
     let identity = session.identity();
     let calibration = match &arguments.calibration {
@@ -38,8 +39,13 @@ pub(crate) fn run(
         None => data.board(&identity)?.calibration_in_force(identity.gain)?,
     };
     let calibration_version = calibration.version;
+    let mut facts = stand_facts(&arguments.stand, &identity.board_id)?;
+    complete(&mut facts, &records)?;
+    if let Some(session) = records.open_session(&facts.person, facts.started)? {
+        (facts.session, facts.plan) = (Some(session.id), session.plan);
+    }
     let request = RecordRequest {
-        facts: stand_facts(&arguments.stand, &identity.board_id)?,
+        facts,
         calibration,
         settle_s: arguments.settle,
         record_s: arguments.seconds,
@@ -57,6 +63,7 @@ pub(crate) fn run(
     let Some(file) = sealed.trial_file else {
         return Err(RecordError::StoppedBefore.into());
     };
+    records.index_trial(&file, &mut Analyser::new())?;
     let file = measure_file(&file, &mut Analyser::new(), Processing::Standard)
         .map_err(|source| Problem::OpenTrial { path: file.clone(), source: Box::new(source) })?;
     let link = file.link();

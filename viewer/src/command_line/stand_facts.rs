@@ -1,5 +1,6 @@
 //! From what was typed about a stand to the facts of a trial.
 
+use acquisition::records::Records;
 use acquisition::results::PROGRAM;
 use acquisition::{TrialFacts, WallTime};
 use analysis::Setup;
@@ -9,8 +10,8 @@ use super::problem::Problem;
 
 /// Heights of people the program takes, in metres, and masses, in kilograms: our own limits, wide
 /// enough for everybody and narrow enough to catch centimetres and pounds.
-const HEIGHT_M: (f64, f64) = (0.8, 2.5);
-const MASS_KG: (f64, f64) = (10.0, 250.0);
+pub(crate) const HEIGHT_M: (f64, f64) = (0.8, 2.5);
+pub(crate) const MASS_KG: (f64, f64) = (10.0, 250.0);
 /// A sole higher than this above the cells is a mistake.
 const SOLE_HEIGHT_MM: (f64, f64) = (0.0, 500.0);
 
@@ -38,6 +39,15 @@ pub(crate) fn stand_facts(stand: &StandArguments, board: &str) -> Result<TrialFa
         asked_s: 0.0,
         program: PROGRAM.to_owned(),
     })
+}
+
+/// Fills in what the records know of the person and was not typed.
+pub(crate) fn complete(facts: &mut TrialFacts, records: &Records) -> Result<(), Problem> {
+    if let Some(person) = records.person(&facts.person)? {
+        facts.body_height_m = facts.body_height_m.or(person.height_m);
+        facts.body_mass_kg = facts.body_mass_kg.or(person.mass_kg);
+    }
+    Ok(())
 }
 
 /// Refuses a number outside its range; one that is not given is not outside.

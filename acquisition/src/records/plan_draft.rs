@@ -1,0 +1,209 @@
+//! The part of a plan a clinician writes, as a TOML file; what changed from version to version.
+
+use analysis::readiness::{THRESHOLDS, Thresholds};
+use analysis::{Condition, PersonCode, UnknownKey};
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+use super::database::{Records, RecordsError};
+use super::plan::{Dose, Plan, PlannedCondition, Release};
+use super::plan_file::{ConditionShape, ThresholdsShape, planned};
+use crate::trial_id::new_record_id;
+use crate::wall_time::WallTime;
+
+/// Longest TOML text of a plan, in bytes: our own limit.
+const MAX_TOML_BYTES: usize = 64 * 1024;
+
+/// A plan without its author, date and version.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlanDraft {
+    /// From the easiest to the hardest, each once.
+    pub conditions: Vec<PlannedCondition>,
+    /// Sessions a day that are asked for.
+    pub sessions_per_day: u8,
+    /// Limits, the wobble window among them.
+    pub thresholds: Thresholds,
+}
+
+/// Why text is no plan.
+#[derive(Debug, Error)]
+pub enum BadPlanDraft {
+    /// More text than any plan has.
+    #[error("it has {n_bytes} bytes, a plan has at most {limit}")]
+    TooLong {
+        /// How many bytes it has.
+        n_bytes: usize,
+        /// How many it may have.
+        limit: usize,
+    },
+    /// Not TOML, or not of a plan's shape.
+    #[error(transparent)]
+    Toml(#[from] toml::de::Error),
+    /// A word that means nothing here.
+    #[error(transparent)]
+    UnknownWord(#[from] UnknownKey),
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DraftShape {
+    sessions_per_day: u8,
+    conditions: Vec<ConditionShape>,
+    #[serde(default)]
+    thresholds: ThresholdsShape,
+}
+
+impl PlanDraft {
+    /// The draft in TOML text. Limits that are left out have their defaults.
+    ///
+    /// # Errors
+    /// [`BadPlanDraft`]. Whether the plan can be followed is checked when it is recorded.
+    pub fn from_toml(text: &str) -> Result<Self, BadPlanDraft> {
+        if MAX_TOML_BYTES < text.len() {
+            return Err(BadPlanDraft::TooLong { n_bytes: text.len(), limit: MAX_TOML_BYTES });
+        }
+        let shape: DraftShape = toml::from_str(text)?;
+        Ok(Self {
+            conditions: planned(shape.conditions)?,
+            sessions_per_day: shape.sessions_per_day,
+            thresholds: shape.thresholds.into(),
+        })
+    }
+
+    /// The draft of a recorded plan as TOML text, to be edited.
+    ///
+    /// # Panics
+    /// Never: text, finite numbers and lists of them can always be written.
+    pub fn to_toml(plan: &Plan) -> String {
+        let shape = DraftShape {
+            sessions_per_day: plan.sessions_per_day,
+            conditions: plan.conditions.iter().map(ConditionShape::from).collect(),
+            thresholds: plan.thresholds.into(),
+        };
+        toml::to_string(&shape).expect("text, finite numbers and lists of them")
+    }
+}
+
+/// One difference between two versions of a plan.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PlanChange {
+    /// A condition that was not in the earlier version.
+    Added(Condition),
+    /// A condition that is in it no more.
+    Removed(Condition),
+    /// The same conditions in another order.
+    Order,
+    /// Another dose at a condition.
+    Dose {
+        /// The condition.
+        condition: Condition,
+        /// The dose before.
+        from: Dose,
+        /// The dose now.
+        to: Dose,
+    },
+    /// Another release of a condition.
+    Release {
+        /// The condition.
+        condition: Condition,
+        /// Where it could be done before.
+        from: Release,
+        /// Where it may be done now.
+        to: Release,
+    },
+    /// Another number of sessions a day.
+    SessionsPerDay {
+        /// How many before.
+        from: u8,
+        /// How many now.
+        to: u8,
+    },
+    /// Another limit.
+    Threshold {
+        /// Its key in [`THRESHOLDS`].
+        key: &'static str,
+        /// Its value before.
+        from: f64,
+        /// Its value now.
+        to: f64,
+    },
+}
+
+impl Plan {
+    /// What is different here from an `earlier` version.
+    pub fn changes_since(&self, earlier: &Self) -> Vec<PlanChange> {
+        let in_plan = |plan: &Self, condition| {
+            plan.conditions.iter().find(|planned| planned.condition == condition).copied()
+        };
+        let mut changes = Vec::new();
+        for planned in &earlier.conditions {
+            if in_plan(self, planned.condition).is_none() {
+                changes.push(PlanChange::Removed(planned.condition));
+            }
+        }
+        for planned in &self.conditions {
+            let condition = planned.condition;
+            let Some(before) = in_plan(earlier, condition) else {
+                changes.push(PlanChange::Added(condition));
+                continue;
+            };
+            if before.dose != planned.dose {
+                let (from, to) = (before.dose, planned.dose);
+                changes.push(PlanChange::Dose { condition, from, to });
+            }
+            if before.release != planned.release {
+                let (from, to) = (before.release, planned.release);
+                changes.push(PlanChange::Release { condition, from, to });
+            }
+        }
+        let kept = |plan: &Self, other: &Self| -> Vec<Condition> {
+            let conditions = plan.conditions.iter().map(|planned| planned.condition);
+            conditions.filter(|&condition| in_plan(other, condition).is_some()).collect()
+        };
+        if kept(self, earlier) != kept(earlier, self) {
+            changes.push(PlanChange::Order);
+        }
+        if earlier.sessions_per_day != self.sessions_per_day {
+            let (from, to) = (earlier.sessions_per_day, self.sessions_per_day);
+            changes.push(PlanChange::SessionsPerDay { from, to });
+        }
+        for limit in THRESHOLDS {
+            let (from, to) = ((limit.value)(&earlier.thresholds), (limit.value)(&self.thresholds));
+            if from.to_bits() != to.to_bits() {
+                changes.push(PlanChange::Threshold { key: limit.key, from, to });
+            }
+        }
+        changes
+    }
+}
+
+impl Records {
+    /// Records a draft as the next version of a person's plan.
+    ///
+    /// # Errors
+    /// [`RecordsError`]: a plan that cannot be followed.
+    pub fn put_next_plan(
+        &mut self,
+        person: &PersonCode,
+        draft: PlanDraft,
+        author: &str,
+        made: WallTime,
+    ) -> Result<Plan, RecordsError> {
+        let person = person.clone();
+        self.change(&person.clone(), |connection| {
+            let last = super::plan::all(connection, &person)?.last().map_or(0, |plan| plan.version);
+            let plan = Plan {
+                id: new_record_id(),
+                person,
+                version: last.saturating_add(1),
+                author: author.to_owned(),
+                made,
+                conditions: draft.conditions,
+                sessions_per_day: draft.sessions_per_day,
+                thresholds: draft.thresholds,
+            };
+            super::plan::put(connection, &plan)?;
+            Ok(plan)
+        })
+    }
+}

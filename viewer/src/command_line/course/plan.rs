@@ -1,0 +1,74 @@
+//! `footing plan`: a person's plan, shown and replaced.
+
+use std::fs;
+
+use acquisition::WallTime;
+use acquisition::records::{Dose, Plan, PlanDraft, PlannedCondition, Records, Release};
+use analysis::readiness::Thresholds;
+use analysis::{Condition, PersonCode, Stance, Surface, Vision};
+
+use super::arguments::{PlanAction, PlanArguments, SetPlanArguments, ShowPlanArguments};
+use super::{known, plan_words};
+use crate::command_line::output;
+use crate::command_line::problem::Problem;
+
+pub(super) fn run(arguments: &PlanArguments, records: &mut Records) -> Result<(), Problem> {
+    match &arguments.action {
+        PlanAction::Show(arguments) => show(arguments, records),
+        PlanAction::Set(arguments) => set(arguments, records),
+    }
+}
+
+fn show(arguments: &ShowPlanArguments, records: &Records) -> Result<(), Problem> {
+    known(records, &arguments.person)?;
+    let plans = records.plans(&arguments.person)?;
+    let text = match (plans.last(), arguments.toml) {
+        (Some(plan), true) => PlanDraft::to_toml(plan),
+        (None, true) => PlanDraft::to_toml(&first_plan(&arguments.person)),
+        (Some(_), false) => plan_words::versions(&plans),
+        (None, false) => return Err(Problem::NoPlan { person: arguments.person.clone() }),
+    };
+    output::result(&text);
+    Ok(())
+}
+
+fn set(arguments: &SetPlanArguments, records: &mut Records) -> Result<(), Problem> {
+    known(records, &arguments.person)?;
+    let path = &arguments.file;
+    let text = fs::read_to_string(path)
+        .map_err(|source| Problem::ReadPlan { path: path.clone(), source })?;
+    let draft = PlanDraft::from_toml(&text)
+        .map_err(|source| Problem::PlanDraft { path: path.clone(), source: Box::new(source) })?;
+    let before = records.current_plan(&arguments.person)?;
+    let plan =
+        records.put_next_plan(&arguments.person, draft, &arguments.author, WallTime::now())?;
+    output::result(&plan_words::recorded(&plan, before.as_ref()));
+    Ok(())
+}
+
+/// A plan to begin with, to be edited: from two feet on foam with open eyes to feet together with
+/// closed eyes. Repeats of 15 to 30 s are common practice, no source; here 35 s, the length that
+/// home trials are judged at.
+fn first_plan(person: &PersonCode) -> Plan {
+    let dose = Dose { holds: 3, hold_s: 35.0, rest_s: 30.0 };
+    let step = |stance, vision, release| PlannedCondition {
+        condition: Condition::unaided(Surface::Foam, stance, vision),
+        dose,
+        release,
+    };
+    Plan {
+        id: String::new(),
+        person: person.clone(),
+        version: 1,
+        author: String::new(),
+        made: WallTime::now(),
+        conditions: vec![
+            step(Stance::HipWidth, Vision::Open, Release::Alone),
+            step(Stance::HipWidth, Vision::Closed, Release::Clinic),
+            step(Stance::Together, Vision::Open, Release::Alone),
+            step(Stance::Together, Vision::Closed, Release::Clinic),
+        ],
+        sessions_per_day: 1,
+        thresholds: Thresholds::default(),
+    }
+}
