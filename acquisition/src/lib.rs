@@ -1,6 +1,7 @@
 //! From the board's bytes to sealed trial files, and from other plates' recordings to the same.
 
 pub mod board_folder;
+mod board_search;
 mod board_session;
 pub mod board_test;
 pub mod calibrate;
@@ -30,6 +31,7 @@ mod trial_quality;
 mod wall_time;
 mod zero;
 
+pub use board_search::{BoardPlaces, FindBoardError, FoundBoard, find_board, wait_for_board};
 pub use board_session::{
     BoardEvent, BoardFrame, BoardIdentity, BoardLost, BoardSession, CommandError, ConnectError,
 };
@@ -45,7 +47,7 @@ pub use stored_trial::{
     BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Recomputed, Samples,
     StoredTrial, TrialFacts,
 };
-pub use transport::{BoardAddress, Replay, SerialTransport, TcpTransport, Transport};
+pub use transport::{BoardAddress, PortHolder, Replay, SerialTransport, TcpTransport, Transport};
 pub use trial_id::{new_record_id, new_trial_id};
 pub use wall_time::{BadWallTime, WallTime};
 pub use zero::{Zero, ZeroLine};

@@ -40,6 +40,13 @@ keyed_enum! {
     }
 }
 
+impl QualityFlag {
+    /// Whether a trial with this flag is rejected for measures: shown, and evidence of nothing.
+    pub const fn rejects(self) -> bool {
+        matches!(self, Self::NotMeasurable | Self::TooNoisy | Self::ZeroLost)
+    }
+}
+
 /// A board may lose this share of its samples unnoticed: the demand on the recommended board.
 const UNNOTICED_LOST_SHARE: f64 = 0.001;
 

@@ -16,8 +16,9 @@ pub(crate) enum BoardCommand {
 
 /// Calibrate a board with one mass.
 ///
-/// Put the mass on each spot when asked; the program sees it come and go by itself. Warm the board
-/// up for a quarter of an hour first. The result is kept with the board, and used from then on.
+/// Warm the board up for a quarter of an hour first. Then somebody of 60 kg or more steps on and off
+/// three times, and the mass goes on each spot when asked; the program sees it come and go. The
+/// result is kept with the board, and used from then on.
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  footing calibrate --port /dev/ttyACM0 --mass-kg 20\n\n\
     The spots are drawn in board-hardware/drawings/spots.svg.")]

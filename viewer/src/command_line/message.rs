@@ -266,6 +266,7 @@ fn connect_advice(error: &ConnectError) -> &'static str {
         ConnectError::Open { .. } => {
             "Plug the board in, check the port's name, and close any other program that uses it."
         }
+        ConnectError::InUse { .. } => "Close that program, then run the command again.",
         ConnectError::Silent { .. } | ConnectError::Lost { .. } => {
             "Unplug the board, plug it in again, and check that this is its port."
         }

@@ -34,16 +34,16 @@ pub(crate) fn run(
     let mut records = data.records()?;
     let session = BoardSession::connect(&address)?;
     let identity = session.identity();
-    let calibration = match &arguments.calibration {
-        Some(path) => data.board(&identity)?.calibration_in(path)?.calibration,
-        None => data.board(&identity)?.calibration_in_force(identity.gain)?,
-    };
-    let calibration_version = calibration.version;
     let mut facts = stand_facts(&arguments.stand, &identity.board_id)?;
     complete(&mut facts, &records)?;
     if let Some(session) = records.open_session(&facts.person, facts.started)? {
         (facts.session, facts.plan) = (Some(session.id), session.plan);
     }
+    let calibration = match &arguments.calibration {
+        Some(path) => data.board(&identity)?.calibration_in(path)?.calibration,
+        None => data.board(&identity)?.calibration_in_force(identity.gain)?,
+    };
+    let calibration_version = calibration.version;
     let request = RecordRequest {
         facts,
         calibration,

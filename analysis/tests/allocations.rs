@@ -1,0 +1,38 @@
+//! Measuring takes memory by the trial, never by the sample.
+
+use analysis::{Analyser, Cop, Plane, SampleRate, Settings, Trace};
+
+#[global_allocator]
+static COUNTING: dhat::Alloc = dhat::Alloc;
+
+/// A made path of two swings, at 100 samples a second.
+fn made(duration_s: u32) -> Trace {
+    let place = |i: u32| {
+        let t = f64::from(i) / 100.0;
+        Cop::new(6.0 * (0.7 * t).sin() + (9.1 * t).sin(), 9.0 * (0.43 * t).cos())
+    };
+    let points = (0..duration_s * 100).map(place).collect();
+    Trace::new(SampleRate::STANDARD, Plane::Plate, points).expect("an even path of finite places")
+}
+
+/// How many blocks of memory the second measurement of a trial takes.
+fn blocks_taken(duration_s: u32) -> u64 {
+    let trace = made(duration_s);
+    let mut analyser = Analyser::new();
+    let settings = Settings::standard(Some(1.7));
+    let first = analyser.measure(&trace, &settings);
+    let before = dhat::HeapStats::get().total_blocks;
+    let second = analyser.measure(&trace, &settings);
+    let taken = dhat::HeapStats::get().total_blocks - before;
+    assert_eq!(first, second);
+    taken
+}
+
+#[test]
+fn a_longer_trial_takes_no_more_blocks_of_memory() {
+    let _profiler = dhat::Profiler::builder().testing().build();
+    let (minute, ten_minutes) = (blocks_taken(60), blocks_taken(600));
+    // A list that grows by doubling takes a few more; one block a sample would be 54,000 more.
+    assert!(minute <= 64, "{minute} blocks for 6,000 samples");
+    assert!(ten_minutes <= minute + 8, "{ten_minutes} blocks against {minute}");
+}
