@@ -8,23 +8,26 @@ mod identity;
 mod reader;
 #[cfg(test)]
 mod tests;
+mod watch;
 
 use std::io;
+use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
 use board_wire::{Answer, Command, CommandCode, FrameRate, Outcome};
-use crossbeam_channel::{Receiver, Sender, bounded};
+use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, bounded};
 use thiserror::Error;
 
 pub use frame_stream::BoardFrame;
 pub use identity::{BoardIdentity, ConnectError};
 
 use crate::latest_value::LatestValue;
-use crate::transport::{self, BoardAddress, Transport};
+use crate::transport::{self, BoardAddress, Transport, other_holder};
 use reader::{Order, Reader};
+use watch::{Heartbeat, Watch};
 
 /// How many events may wait for the recorder: 65 s at 1000 frames a second, far longer than any
 /// disk stalls. Beyond it the reader waits, and what the port then drops shows in the sequence.
@@ -117,12 +120,33 @@ pub enum CommandError {
     },
 }
 
-/// What the reader's thread and the session both see.
+/// How long a session that closes waits for its reader: longer than any read or write that still
+/// comes back.
+const CLOSE_LIMIT: Duration = Duration::from_secs(1);
+
+/// What the reader's thread, its watch and the session all see.
 struct Shared {
     identity: Mutex<BoardIdentity>,
     lost: Mutex<Option<BoardLost>>,
     latest: LatestValue<BoardFrame>,
     closing: AtomicBool,
+    heartbeat: Heartbeat,
+    /// Where events go, for the watch to tell of a reader that hangs.
+    listener: Mutex<Option<Sender<BoardEvent>>>,
+}
+
+impl Shared {
+    /// Keeps why the board is gone; false if that was known.
+    fn lose(&self, lost: &BoardLost) -> bool {
+        let mut known = self.lost.lock().unwrap_or_else(PoisonError::into_inner);
+        let is_news = known.is_none();
+        known.get_or_insert_with(|| lost.clone());
+        is_news
+    }
+
+    fn listener(&self) -> MutexGuard<'_, Option<Sender<BoardEvent>>> {
+        self.listener.lock().unwrap_or_else(PoisonError::into_inner)
+    }
 }
 
 /// A board that answered. Dropping it stops the board and gives the port back.
@@ -131,17 +155,32 @@ pub struct BoardSession {
     orders: Sender<Order>,
     shared: Arc<Shared>,
     thread: Option<JoinHandle<()>>,
+    /// Closed when the reader has ended.
+    ended: Receiver<()>,
 }
 
 impl BoardSession {
     /// Opens the way to a board and waits until it has said who it is.
     ///
     /// # Errors
-    /// [`ConnectError`] if the way cannot be opened, nothing answers within 2 s, or what answers is
-    /// no board of ours.
+    /// [`ConnectError`] if the way cannot be opened, another program uses it, nothing answers within
+    /// 2 s, or what answers is no board of ours.
     pub fn connect(address: &BoardAddress) -> Result<Self, ConnectError> {
-        let transport = transport::open(address)
-            .map_err(|source| ConnectError::Open { port: address.to_string(), source })?;
+        let port = || address.to_string();
+        // The lock on a port keeps out only programs that ask for it: one that merely reads would
+        // take every other byte away.
+        if let BoardAddress::Serial(path) = address
+            && let Some(holder) = other_holder(Path::new(path))
+        {
+            return Err(ConnectError::InUse { port: port(), holder: Some(holder) });
+        }
+        let transport = transport::open(address).map_err(|source| {
+            if transport::is_in_use(address, &source) {
+                ConnectError::InUse { port: port(), holder: None }
+            } else {
+                ConnectError::Open { port: port(), source }
+            }
+        })?;
         Self::over(transport)
     }
 
@@ -157,14 +196,27 @@ impl BoardSession {
             lost: Mutex::new(None),
             latest: LatestValue::new(),
             closing: AtomicBool::new(false),
+            heartbeat: Heartbeat::begin(),
+            listener: Mutex::new(None),
         });
         let (orders, orders_taken) = bounded(ORDERS_WAITING);
+        let (alive, ended) = bounded(0);
         let reader = Reader::new(transport, &header, orders_taken, Arc::clone(&shared));
+        let no_thread = |source| ConnectError::Open { port: port.clone(), source };
         let thread = thread::Builder::new()
             .name("board".to_owned())
-            .spawn(move || reader.run())
-            .map_err(|source| ConnectError::Open { port: port.clone(), source })?;
-        Ok(Self { port, orders, shared, thread: Some(thread) })
+            .spawn(move || {
+                reader.run();
+                drop::<Sender<()>>(alive);
+            })
+            .map_err(no_thread)?;
+        let watch = Watch::new(port.clone(), ended.clone(), Arc::clone(&shared));
+        // It ends by itself, soon after the reader.
+        thread::Builder::new()
+            .name("board watch".to_owned())
+            .spawn(move || watch.run())
+            .map_err(no_thread)?;
+        Ok(Self { port, orders, shared, thread: Some(thread), ended })
     }
 
     /// Where the board is.
@@ -197,7 +249,7 @@ impl BoardSession {
             drop(events.send(BoardEvent::Lost(lost)));
         } else {
             // If the reader has just ended, the receiver finds its channel closed.
-            drop(self.orders.send(Order::Subscribe(events)));
+            drop(self.orders.send_timeout(Order::Subscribe(events), ANSWER_LIMIT));
         }
         received
     }
@@ -252,7 +304,7 @@ impl BoardSession {
     fn ask(&self, command: Command) -> Result<Option<Answer>, CommandError> {
         let (answers, answered) = bounded(1);
         // A reader that has ended takes no orders, and drops the way back for answers.
-        let sent = self.orders.send(Order::Ask(command, answers));
+        let sent = self.orders.send_timeout(Order::Ask(command, answers), ANSWER_LIMIT);
         let answer = sent.ok().and_then(|()| answered.recv_timeout(ANSWER_LIMIT).ok());
         match (answer, self.lost()) {
             (None, Some(lost)) => Err(lost.into()),
@@ -280,8 +332,10 @@ impl Drop for BoardSession {
     fn drop(&mut self) {
         self.shared.closing.store(true, Ordering::Relaxed);
         // A reader that has ended by itself takes no orders; its thread is joined all the same.
-        drop(self.orders.send(Order::Close));
-        if let Some(thread) = self.thread.take() {
+        drop(self.orders.try_send(Order::Close));
+        // One that hangs in the system is left behind: it touches nothing any more.
+        let ended = self.ended.recv_timeout(CLOSE_LIMIT) == Err(RecvTimeoutError::Disconnected);
+        if let Some(thread) = self.thread.take_if(|_| ended) {
             drop(thread.join());
         }
     }

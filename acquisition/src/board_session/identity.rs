@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 use board_wire::{Command, DamageCause, Decoder, Event, Header, VERSION};
 use thiserror::Error;
 
-use crate::transport::Transport;
+use crate::transport::{PortHolder, Transport};
 
 /// How long a board may take to say who it is: one that has just got its power starts in this time.
 const IDENTIFY_LIMIT: Duration = Duration::from_secs(2);
@@ -60,6 +60,14 @@ pub enum ConnectError {
         port: String,
         /// What the system said.
         source: io::Error,
+    },
+    /// Another program uses the port.
+    #[error("{port:?} is in use by {}", holder.as_ref().map_or("another program".to_owned(), ToString::to_string))]
+    InUse {
+        /// Which port.
+        port: String,
+        /// Which program, where the system tells.
+        holder: Option<PortHolder>,
     },
     /// The port opened, but nothing came.
     #[error("nothing answered on {port:?} within {waited:?}")]

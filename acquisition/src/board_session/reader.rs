@@ -22,7 +22,7 @@ const GATHER: Duration = Duration::from_millis(2);
 
 /// A board from which nothing came for this long is gone. Half a second is already more than a
 /// trial survives; it must be noticed within a second.
-const SILENCE_LIMIT: Duration = Duration::from_millis(900);
+pub(super) const SILENCE_LIMIT: Duration = Duration::from_millis(900);
 
 /// A board that has nothing to send is asked who it is this often, to know that it is there.
 const ASK_WHEN_QUIET: Duration = Duration::from_millis(300);
@@ -83,11 +83,13 @@ impl Reader {
 
     /// Runs until the board is gone or the session is closed.
     pub(super) fn run(mut self) {
-        if let Err(lost) = self.read_on() {
-            *self.shared.lost.lock().unwrap_or_else(PoisonError::into_inner) = Some(lost.clone());
+        if let Err(lost) = self.read_on()
+            && self.shared.lose(&lost)
+        {
             // Nothing else is left to do if the listener has gone too.
             self.tell(BoardEvent::Lost(lost));
         }
+        *self.shared.listener() = None;
     }
 
     fn read_on(&mut self) -> Result<(), BoardLost> {
@@ -95,6 +97,7 @@ impl Reader {
         let mut buffer = [0; 4096];
         let mut events = Vec::new();
         loop {
+            self.shared.heartbeat.beat();
             if let Next::End = self.take_orders()? {
                 return Ok(());
             }
@@ -102,6 +105,10 @@ impl Reader {
                 Ok(n_bytes) => n_bytes,
                 Err(source) => return Err(self.unplugged(source)),
             };
+            // A read that hung until the board was given up may come back at last.
+            if self.shared.closing.load(Ordering::Relaxed) && self.is_given_up() {
+                return Ok(());
+            }
             decoder.push(&buffer[..n_bytes], |event| events.push(event));
             let caught_up = !events.is_empty() && n_bytes < buffer.len();
             for event in events.drain(..) {
@@ -123,7 +130,10 @@ impl Reader {
                     self.asked = Some((command.code(), answers));
                     self.write(command)?;
                 }
-                Ok(Order::Subscribe(events)) => self.subscriber = Some(events),
+                Ok(Order::Subscribe(events)) => {
+                    *self.shared.listener() = Some(events.clone());
+                    self.subscriber = Some(events);
+                }
                 Ok(Order::Close) | Err(TryRecvError::Disconnected) => {
                     self.write(Command::Stop)?;
                     return Ok(Next::End);
@@ -131,6 +141,10 @@ impl Reader {
                 Err(TryRecvError::Empty) => return Ok(Next::GoOn),
             }
         }
+    }
+
+    fn is_given_up(&self) -> bool {
+        self.shared.lost.lock().unwrap_or_else(PoisonError::into_inner).is_some()
     }
 
     fn take(&mut self, event: &Event) -> Result<Next, BoardLost> {
@@ -238,6 +252,7 @@ impl Reader {
                 }
                 Err(SendTimeoutError::Timeout(unsent)) => event = unsent,
             }
+            self.shared.heartbeat.beat();
             if self.shared.closing.load(Ordering::Relaxed) {
                 return Next::End;
             }

@@ -174,7 +174,7 @@ fn a_port_is_held_by_one_program_at_a_time() {
     let (path, unplug, board) = board_on_a_terminal(Stand::at(250).person(0.5, 60.0));
     let session = BoardSession::connect(&BoardAddress::Serial(path.clone())).unwrap();
     match BoardSession::connect(&BoardAddress::Serial(path.clone())).err().unwrap() {
-        ConnectError::Open { port, .. } => assert_eq!(port, path),
+        ConnectError::InUse { port, .. } => assert_eq!(port, path),
         other => panic!("{other}"),
     }
     session.start().unwrap();
@@ -251,4 +251,105 @@ fn a_port_on_which_nothing_answers_is_called_so() {
     let error = BoardSession::connect(&address).err().unwrap();
     assert!(matches!(error, ConnectError::Silent { .. }), "{error}");
     other.join().unwrap();
+}
+
+/// A board that answers and starts, and then reads as told.
+struct Failing<R> {
+    host: Replay,
+    n_reads_left: usize,
+    then: R,
+}
+
+impl<R: FnMut() -> io::Result<usize> + Send> Transport for Failing<R> {
+    fn port(&self) -> &'static str {
+        "failing"
+    }
+
+    fn read(&mut self, buffer: &mut [u8], timeout: Duration) -> io::Result<usize> {
+        if self.n_reads_left == 0 {
+            return (self.then)();
+        }
+        let n_bytes = self.host.read(buffer, timeout)?;
+        // Only what the board says by itself counts: the stand is longer than its answers.
+        self.n_reads_left -= usize::from(100 < n_bytes);
+        Ok(n_bytes)
+    }
+
+    fn write_all(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.host.write_all(bytes)
+    }
+}
+
+/// How long it takes until a board is given up whose reads go `then` this way.
+fn noticed_after(
+    then: impl FnMut() -> io::Result<usize> + Send + 'static,
+) -> (Duration, BoardLost) {
+    let host = Replay::new("failing", Stand::at(250).person(2.0, 60.0).on_the_cable())
+        .in_pieces(vec![2_800]);
+    let session = BoardSession::over(Box::new(Failing { host, n_reads_left: 3, then })).unwrap();
+    let events = session.subscribe();
+    session.start().unwrap();
+    let mut last = Instant::now();
+    let lost = loop {
+        match events.recv_timeout(Duration::from_secs(5)).unwrap() {
+            BoardEvent::Lost(lost) => break lost,
+            _ => last = Instant::now(),
+        }
+    };
+    let noticed = last.elapsed();
+    let closing = Instant::now();
+    drop(session);
+    // A session lets go even of a reader that never comes back.
+    assert!(closing.elapsed() < Duration::from_secs(2), "{:?}", closing.elapsed());
+    (noticed, lost)
+}
+
+#[test]
+fn reads_that_return_nothing_at_once_and_for_ever_are_noticed_within_a_second() {
+    let (noticed, lost) = noticed_after(|| Ok(0));
+    assert!(noticed < Duration::from_secs(1), "{noticed:?}");
+    assert!(matches!(lost, BoardLost::Silent { .. }), "{lost}");
+}
+
+#[test]
+fn a_read_that_never_comes_back_is_noticed_within_a_second() {
+    // Held until the process ends: nobody ever sends.
+    let (hold, held) = mpsc::sync_channel::<()>(0);
+    let hold: &'static _ = Box::leak(Box::new(hold));
+    let (noticed, lost) = noticed_after(move || {
+        held.recv().unwrap();
+        drop(hold.clone());
+        Ok(0)
+    });
+    assert!(noticed < Duration::from_secs(1), "{noticed:?}");
+    assert!(matches!(lost, BoardLost::Silent { .. }), "{lost}");
+}
+
+#[test]
+fn an_error_of_any_kind_is_an_unplug_at_once() {
+    for kind in [io::ErrorKind::BrokenPipe, io::ErrorKind::NotFound, io::ErrorKind::Other] {
+        let (noticed, lost) = noticed_after(move || Err(kind.into()));
+        assert!(noticed < Duration::from_secs(1), "{noticed:?}");
+        assert!(matches!(lost, BoardLost::Unplugged { .. }), "{lost}");
+    }
+}
+
+/// `cat` reads the port as any other program would; a lock would not keep it out.
+#[test]
+fn another_program_on_the_port_is_named() {
+    let (board, path, host_end) = terminal();
+    let mut cat = std::process::Command::new("cat")
+        .arg(&path)
+        .stdout(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    // What it read from the port it has opened the port for.
+    (&board).write_all(b"x").unwrap();
+    cat.stdout.as_mut().unwrap().read_exact(&mut [0]).unwrap();
+    let error = BoardSession::connect(&BoardAddress::Serial(path.clone())).err().unwrap();
+    let wanted = format!("{path:?} is in use by cat (process {})", cat.id());
+    assert_eq!(error.to_string(), wanted);
+    cat.kill().unwrap();
+    cat.wait().unwrap();
+    drop((board, host_end));
 }

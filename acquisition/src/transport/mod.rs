@@ -2,19 +2,23 @@
 //!
 //! A transport moves bytes and nothing else. The simulator stands behind the same trait as hardware.
 
+mod holder;
 mod replay;
 mod serial;
 mod tcp;
 
 use std::fmt;
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::str::FromStr;
 use std::time::Duration;
 
+pub use holder::PortHolder;
 pub use replay::Replay;
 pub use serial::SerialTransport;
 pub use tcp::TcpTransport;
+
+pub(crate) use holder::other_holder;
 
 /// A stream of bytes to and from a board. One thread owns it.
 pub trait Transport: Send {
@@ -80,4 +84,13 @@ pub(crate) fn open(address: &BoardAddress) -> io::Result<Box<dyn Transport>> {
         BoardAddress::Tcp(address) => Box::new(TcpTransport::connect(address)?),
         BoardAddress::Replay(path) => Box::new(Replay::open(path)?),
     })
+}
+
+/// Whether a port could not be opened because somebody holds it: the port is there, yet the system
+/// calls it busy, or the serial library found it locked, which it reports as a device that is not
+/// there.
+pub(crate) fn is_in_use(address: &BoardAddress, error: &io::Error) -> bool {
+    let BoardAddress::Serial(path) = address else { return false };
+    matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::ResourceBusy)
+        && Path::new(path).exists()
 }

@@ -15,7 +15,7 @@ fn main() -> anyhow::Result<()> {
     let truth = arguments.truth_file()?;
     announce(line.name())?;
     let (pace, once) = (arguments.speed, arguments.once);
-    run::run(arguments.board(), line, pace, truth, once)
+    run::run(arguments.board()?, line, pace, truth, once)
 }
 
 /// The one line of output: whoever started the program reads it to know where to connect.

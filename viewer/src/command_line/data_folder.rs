@@ -2,10 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
-use acquisition::Ending;
+use acquisition::board_folder::BoardFolder;
 use acquisition::journal::{RecoverError, Recovered, recover_all};
 use acquisition::library::Library;
 use acquisition::records::Records;
+use acquisition::{BoardIdentity, Ending};
 use analysis::Analyser;
 use directories::ProjectDirs;
 
@@ -47,6 +48,11 @@ impl DataFolder {
 
     pub(crate) fn journals(&self) -> PathBuf {
         self.library.journals_folder()
+    }
+
+    /// What is kept of a board.
+    pub(crate) fn board(&self, identity: &BoardIdentity) -> Result<BoardFolder, Problem> {
+        Ok(BoardFolder::new(self.library.folder(), &identity.board_id)?)
     }
 
     /// Seals what a crash or a power cut left, and says so; what cannot be read is left as it is.

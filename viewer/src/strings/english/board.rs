@@ -40,6 +40,9 @@ pub(crate) fn not_connected(error: &ConnectError) -> Message {
             "The board cannot be reached.",
             "Plug the board in, check the name, and close any other program that uses it.",
         ),
+        ConnectError::InUse { .. } => {
+            ("Another program uses the board.", "Close that program, then choose Connect again.")
+        }
         ConnectError::Silent { .. } => (
             "Nothing answers there.",
             "Plug the board out and in again, and check that this is its port.",
