@@ -229,6 +229,8 @@ fn trial(n_samples: usize) -> StoredTrial {
             zero: Zero { counts: [0.0; 4], board_time_us: 1 },
             link: LinkCounts { lost_frames: 0, damaged_frames: 0, repeated_frames: 0 },
             ended: Ending::HoldReached,
+            zero_after: None,
+            recomputed: None,
         })),
         samples: Samples {
             time_us: (0..n_samples as u64).map(|index| index * 1_000).collect(),
