@@ -53,5 +53,5 @@ WINDOW_PACKAGES=(libgl1 libegl1 libgl1-mesa-dri libx11-6 libx11-xcb1 libxcursor1
     libxkbcommon0 libxkbcommon-x11-0)
 # What the checks need besides: a virtual display and its tools, software rendering, Python's
 # virtual environments, Rust's library sources and an emulator for the firmware.
-CHECK_PACKAGES=(xvfb xauth xdotool imagemagick mesa-vulkan-drivers poppler-utils python3-venv
+CHECK_PACKAGES=(xvfb xauth xdotool imagemagick mesa-vulkan-drivers poppler-utils python3-venv strace
     rustc-web rust-web-src qemu-system-arm)

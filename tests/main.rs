@@ -8,6 +8,7 @@
 mod bad_input;
 mod bench;
 mod course;
+mod faults;
 mod layers;
 mod open_recordings;
 mod recording;

@@ -16,6 +16,7 @@ pub mod package;
 mod recorder;
 pub mod records;
 pub mod results;
+mod sleep_hold;
 mod stored_trial;
 #[cfg(test)]
 mod test_stand;
@@ -38,6 +39,7 @@ pub use recorder::{
     Progress, RATED_LOAD_NEWTONS, RecordError, RecordObserver, RecordRequest, RecordedTrial,
     Refusal, STANDARD_GRAVITY, Stage, Wish, ZeroTrouble, record,
 };
+pub use sleep_hold::SleepHold;
 pub use stored_trial::{
     BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Samples, StoredTrial,
     TrialFacts,

@@ -64,7 +64,7 @@ pub(crate) fn frame_bytes(number: u32) -> Vec<u8> {
     let frame = Frame {
         board: header().board,
         sequence: Sequence(number),
-        time: Ticks::from_us(number * INTERVAL_US),
+        time: Ticks::from_us(number.wrapping_mul(INTERVAL_US)),
         counts: counts(number).map(Counts::saturating),
         status: Status::CLEAR,
     };

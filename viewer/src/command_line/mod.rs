@@ -2,7 +2,9 @@
 //! and the rest.
 
 mod analyse;
+mod answers;
 mod arguments;
+mod board_choice;
 mod compare;
 mod course;
 mod data_folder;

@@ -8,7 +8,7 @@ use acquisition::journal::{RecoverError, SealJournalError};
 use acquisition::library::LibraryError;
 use acquisition::records::{BadPlanDraft, IndexTrialError, OpenRecordsError, RecordsError};
 use acquisition::trial_file::{OpenTrialError, SealError};
-use acquisition::{BadWallTime, ConnectError, RecordError, WallTime};
+use acquisition::{BadWallTime, ConnectError, FindBoardError, RecordError, WallTime};
 use analysis::readiness::NotInPlan;
 use analysis::{NotComparable, PersonCode};
 use thiserror::Error;
@@ -40,6 +40,8 @@ pub(crate) enum Problem {
     SealJournal(#[from] SealJournalError),
     #[error("no board")]
     Connect(#[from] ConnectError),
+    #[error("no board found")]
+    FindBoard(#[from] FindBoardError),
     #[error("not recorded")]
     Record(#[from] RecordError),
     #[error("{path:?} cannot be read as a column map")]
