@@ -1,7 +1,7 @@
 //! A whole course through the command line: sessions with real stands, the next step, a stop.
 //!
 //! Stands: the published recordings on foam with open eyes of one person (Santos & Duarte 2016,
-//! PeerJ 4:e2648, CC BY 4.0; see tests/open-data/README.md), each taken for one stand a session.
+//! `PeerJ` 4:e2648, CC BY 4.0; see tests/open-data/README.md), each taken for one stand a session.
 //! Answers are made up. What must follow is the rule as `analysis/docs/readiness.md` tells it.
 
 use crate::bench::{Bench, Outcome, open_data};
@@ -179,4 +179,32 @@ fn what_cannot_be_is_refused_with_what_why_and_what_to_do() {
     course(&bench, &["sessions", "end", "P-01"]).refused(&["has no session"]);
     course(&bench, &["sessions", "begin", "P-01"]).well();
     course(&bench, &["sessions", "begin", "P-01"]).refused(&["in the middle of one"]);
+}
+
+#[test]
+fn what_is_kept_is_compared_backed_up_made_anew_and_erased() {
+    let bench = a_person_with_a_plan();
+    session(&bench, 2, "no");
+    let verified = course(&bench, &["verify"]).well().stdout;
+    assert!(verified.contains("Compared 3 trials in the records with 3 trial files"), "{verified}");
+    let backup = bench.path("backup");
+    course(&bench, &["backup", backup.to_str().unwrap()]).well();
+    course(&bench, &["backup", backup.to_str().unwrap()]).refused(&["is there already"]);
+
+    let before = course(&bench, &["sessions", "list", "P-01", "--json"]).json();
+    std::fs::write(bench.path("data").join("records.sqlite"), "not a database").unwrap();
+    course(&bench, &["people"]).refused(&["records are no database"]);
+    course(&bench, &["rebuild"]).well();
+    assert_eq!(course(&bench, &["sessions", "list", "P-01", "--json"]).json(), before);
+    course(&bench, &["verify"]).well();
+
+    std::fs::remove_file(&bench.sealed()[0]).unwrap();
+    let found = course(&bench, &["verify"]);
+    assert_eq!(found.code, Some(1), "{}", found.stdout);
+    assert!(found.stdout.contains("has no file"), "{}", found.stdout);
+
+    course(&bench, &["erase", "P-01", "--author", "c"]).refused(&["Nothing was erased"]);
+    course(&bench, &["erase", "P-01", "--author", "c", "--confirm", "P-01"]).well();
+    assert!(bench.sealed().is_empty());
+    course(&bench, &["next-step", "P-01"]).refused(&["not in the records"]);
 }

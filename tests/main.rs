@@ -7,6 +7,8 @@
 
 mod bad_input;
 mod bench;
+mod board_testing;
+mod calibrating;
 mod course;
 mod faults;
 mod layers;

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use crate::bench::{Bench, Simulator};
 use crate::relay::Relay;
 
-fn record_arguments<'a>(port: &'a str, seconds: &'a str) -> Vec<&'a str> {
+pub(crate) fn record_arguments<'a>(port: &'a str, seconds: &'a str) -> Vec<&'a str> {
     let mut arguments = vec!["record", "--port", port, "--person", "P-01", "--json"];
     arguments.extend(["--condition", "foam/hip-width/closed", "--height", "1.70", "--mass", "70"]);
     arguments.extend(["--seconds", seconds]);
@@ -16,7 +16,7 @@ fn record_arguments<'a>(port: &'a str, seconds: &'a str) -> Vec<&'a str> {
 }
 
 /// The simulator's own truth: centre of pressure by sequence number.
-fn truth(path: &Path) -> Vec<(u64, f64, f64)> {
+pub(crate) fn truth(path: &Path) -> Vec<(u64, f64, f64)> {
     let text = fs::read_to_string(path).unwrap();
     let mut lines = text.lines();
     let header: Vec<&str> = lines.next().unwrap().split(',').collect();
@@ -37,7 +37,7 @@ fn truth(path: &Path) -> Vec<(u64, f64, f64)> {
 }
 
 /// The samples a trial file holds: sequence and centre of pressure, through the program's own export.
-fn exported(bench: &Bench, file: &Path) -> Vec<(u64, f64, f64)> {
+pub(crate) fn exported(bench: &Bench, file: &Path) -> Vec<(u64, f64, f64)> {
     let csv = bench.footing(["export", file.to_str().unwrap()]).well().stdout;
     let mut lines = csv.lines();
     let header: Vec<&str> = lines.next().unwrap().split(',').collect();

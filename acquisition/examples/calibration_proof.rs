@@ -6,26 +6,18 @@
 
 #[path = "../tests/coverage/mod.rs"]
 mod coverage;
+#[expect(dead_code, reason = "what boards within their limits need stands beside it")]
 #[path = "../tests/random_board/mod.rs"]
 mod random_board;
+#[path = "../tests/share/mod.rs"]
+mod share;
 
 use acquisition::calibrate::Knowledge;
 use coverage::Study;
-use statrs::distribution::{Beta, ContinuousCDF as _};
+use share::interval;
 
 const FIRST_SEED: u64 = 2_000_000;
 const N_BOARDS: u64 = 2_000;
-
-/// Exact (Clopper-Pearson 1934) 95 % interval of a share.
-fn interval(successes: usize, of: usize) -> (f64, f64) {
-    let (k, n) = (successes as f64, of as f64);
-    let quantile = |a: f64, b: f64, p: f64| {
-        Beta::new(a, b).expect("both parameters are above zero").inverse_cdf(p)
-    };
-    let low = if successes == 0 { 0.0 } else { quantile(k, n - k + 1.0, 0.025) };
-    let high = if successes == of { 1.0 } else { quantile(k + 1.0, n - k, 0.975) };
-    (low, high)
-}
 
 fn main() {
     println!("{N_BOARDS} random boards, 9 x 20 kg, then 60 kg within 80 mm on another floor");

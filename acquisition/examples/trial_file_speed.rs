@@ -99,6 +99,8 @@ fn trial(frames_per_s: u32, length_s: u32) -> Result<StoredTrial> {
             calibration,
             zero,
             link: LinkCounts::default(),
+            zero_after: None,
+            recomputed: None,
             ended: Ending::HoldReached,
         })),
         samples: Samples {

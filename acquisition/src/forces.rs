@@ -3,7 +3,7 @@
 use analysis::Cop;
 
 use crate::calibration::{Calibration, CornerPosition};
-use crate::zero::Zero;
+use crate::zero::{Zero, ZeroLine};
 
 /// Below this total force the centre of pressure is undefined, in newtons.
 ///
@@ -18,6 +18,23 @@ pub fn forces_from_counts(counts: [i32; 4], zero: &Zero, calibration: &Calibrati
     std::array::from_fn(|corner| {
         (f64::from(counts[corner]) - zero.counts[corner]) * calibration.newtons_per_count[corner]
     })
+}
+
+/// Forces and centre of pressure of every sample of a record.
+pub(crate) fn computed(
+    time_us: &[u64],
+    counts: &[[i32; 4]],
+    zero: &ZeroLine,
+    calibration: &Calibration,
+) -> (Vec<[f64; 4]>, Vec<Option<Cop>>) {
+    time_us
+        .iter()
+        .zip(counts)
+        .map(|(&time_us, &counts)| {
+            let forces = forces_from_counts(counts, &zero.at(time_us), calibration);
+            (forces, cop_from_forces(forces, &calibration.corners))
+        })
+        .unzip()
 }
 
 /// Centre of pressure in the plate's plane, or `None` where it is undefined: a total force below

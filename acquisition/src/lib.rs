@@ -1,11 +1,15 @@
 //! From the board's bytes to sealed trial files, and from other plates' recordings to the same.
 
+pub mod board_folder;
 mod board_search;
 mod board_session;
+pub mod board_test;
 pub mod calibrate;
 mod calibration;
+mod calibration_shape;
 pub mod export;
 mod forces;
+pub mod guided;
 pub mod import;
 pub mod journal;
 pub mod keys;
@@ -13,6 +17,7 @@ mod latest_value;
 pub mod library;
 mod live;
 pub mod package;
+pub mod recompute;
 mod recorder;
 pub mod records;
 pub mod results;
@@ -41,10 +46,10 @@ pub use recorder::{
 };
 pub use sleep_hold::SleepHold;
 pub use stored_trial::{
-    BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Samples, StoredTrial,
-    TrialFacts,
+    BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Recomputed, Samples,
+    StoredTrial, TrialFacts,
 };
 pub use transport::{BoardAddress, PortHolder, Replay, SerialTransport, TcpTransport, Transport};
 pub use trial_id::{new_record_id, new_trial_id};
 pub use wall_time::{BadWallTime, WallTime};
-pub use zero::Zero;
+pub use zero::{Zero, ZeroLine};

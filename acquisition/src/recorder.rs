@@ -1,5 +1,6 @@
 //! Records one trial: from the empty board to a journal that is ready to be sealed.
 
+mod afterwards;
 mod flow;
 mod policy;
 mod refusal;
@@ -10,21 +11,27 @@ mod zero_keeper;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
+use analysis::TrialKind;
 use crossbeam_channel::{Receiver, RecvTimeoutError};
 use thiserror::Error;
 
 pub use flow::Stage;
 pub use policy::{RATED_LOAD_NEWTONS, STANDARD_GRAVITY};
 pub use refusal::Refusal;
+pub(crate) use zero_keeper::ZeroKeeper;
 pub use zero_keeper::ZeroTrouble;
 
 use crate::board_session::{BoardEvent, BoardFrame, BoardLost, BoardSession, CommandError};
 use crate::calibration::Calibration;
 use crate::forces::{cop_from_forces, forces_from_counts};
-use crate::journal::{BoardFacts, JournalHead, JournalThread, WriteJournalError, prepare_folder};
+use crate::journal::{
+    BoardFacts, JournalEnd, JournalHead, JournalThread, WriteJournalError, prepare_folder,
+};
 use crate::live::{LiveView, SwayFollower};
 use crate::stored_trial::{Ending, TrialFacts};
 use crate::wall_time::WallTime;
+use crate::zero::Zero;
+use afterwards::{Afterwards, ZeroAfter};
 use flow::{Beginning, FlowPlan, Step, TrialFlow};
 
 /// How often whoever watches is told, at most.
@@ -126,7 +133,8 @@ pub enum RecordError {
 /// Records one trial into a journal in `journal_dir`, which is made if need be.
 ///
 /// Blocks until the trial is over: the empty board is zeroed, somebody steps on, stands still and
-/// settles, `record_s` seconds are recorded. Stepping off, [`Wish::Stop`] and a lost board end a
+/// settles, `record_s` seconds are recorded. After a measured trial they step off and the empty board
+/// is read once more; whoever stays on for 15 s is not waited for. Stepping off, [`Wish::Stop`] and a lost board end a
 /// record early; what was recorded is kept and says why it ends.
 ///
 /// # Errors
@@ -192,7 +200,7 @@ impl Recording<'_> {
         let mut told: Option<(Instant, Stage)> = None;
         loop {
             if let After::End(ending) = self.wait_and_take(events, observer)? {
-                return self.finish(ending, observer);
+                return self.finish(ending, events, observer);
             }
             let stage = self.flow.stage();
             let same_stage =
@@ -205,8 +213,10 @@ impl Recording<'_> {
                     Wish::GoOn => {}
                     Wish::SamePerson => self.flow.confirm_person(),
                     Wish::OtherPerson => self.flow.deny_person()?,
-                    Wish::StopByRule => return self.finish(Ending::StoppedByRule, observer),
-                    Wish::Stop => return self.finish(Ending::Stopped, observer),
+                    Wish::StopByRule => {
+                        return self.finish(Ending::StoppedByRule, events, observer);
+                    }
+                    Wish::Stop => return self.finish(Ending::Stopped, events, observer),
                 }
             }
         }
@@ -303,6 +313,39 @@ impl Recording<'_> {
         }
     }
 
+    /// Waits for the person to step off and reads the empty board; `None` if they stay, the board
+    /// is lost, or somebody wishes to stop. Whatever happens, the record is whole already.
+    fn read_zero_after(
+        &self,
+        before: Zero,
+        events: &Receiver<BoardEvent>,
+        observer: &mut dyn RecordObserver,
+    ) -> Option<Zero> {
+        let mut after: Option<ZeroAfter> = None;
+        let mut told = Instant::now();
+        loop {
+            match events.recv_timeout(TELL_EVERY) {
+                Ok(BoardEvent::Frame(frame)) => {
+                    let after = after.get_or_insert_with(|| ZeroAfter::new(before, frame.time_us));
+                    match after.push(&frame, &self.request.calibration) {
+                        Afterwards::Waiting => {}
+                        Afterwards::Zero(zero) => return Some(zero),
+                        Afterwards::None => return None,
+                    }
+                }
+                Ok(BoardEvent::Damaged | BoardEvent::Repeated) | Err(RecvTimeoutError::Timeout) => {
+                }
+                Ok(BoardEvent::Lost(_)) | Err(RecvTimeoutError::Disconnected) => return None,
+            }
+            if TELL_EVERY <= told.elapsed() {
+                told = Instant::now();
+                if observer.progress(&self.progress()) == Wish::Stop {
+                    return None;
+                }
+            }
+        }
+    }
+
     fn lose(&self, lost: BoardLost) -> Result<After, RecordError> {
         if self.journal.is_some() {
             Ok(After::End(Ending::BoardLost))
@@ -314,15 +357,25 @@ impl Recording<'_> {
     fn finish(
         mut self,
         ended: Ending,
+        events: &Receiver<BoardEvent>,
         observer: &mut dyn RecordObserver,
     ) -> Result<RecordedTrial, RecordError> {
+        let zero = self.flow.zero();
         let Some(journal) = self.journal.take() else {
             return Err(RecordError::StoppedBefore);
         };
         self.flow.end(ended);
-        // Told before the disk is waited for; it is too late to wish for anything.
-        let _: Wish = observer.progress(&self.progress());
-        let journal = journal.end(ended)?;
+        // Told before anything is waited for.
+        let wish = observer.progress(&self.progress());
+        let measured = self.request.facts.kind == TrialKind::Measured;
+        let over = matches!(ended, Ending::HoldReached | Ending::StepOff);
+        let zero_after = match zero {
+            Some(zero) if measured && over && wish != Wish::Stop => {
+                self.read_zero_after(zero, events, observer)
+            }
+            _ => None,
+        };
+        let journal = journal.end(JournalEnd { ended, zero_after })?;
         Ok(RecordedTrial { journal, ended, n_frames: self.n_frames })
     }
 }

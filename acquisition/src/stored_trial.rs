@@ -10,7 +10,7 @@ use analysis::{
 
 use crate::calibration::Calibration;
 use crate::wall_time::WallTime;
-use crate::zero::Zero;
+use crate::zero::{Zero, ZeroLine};
 
 /// One recorded stand with its provenance: the content of one trial file.
 #[derive(Debug, Clone, PartialEq)]
@@ -104,12 +104,32 @@ pub struct BoardOrigin {
     pub temperature_c: Option<f64>,
     /// The calibration with which the forces were computed.
     pub calibration: Calibration,
-    /// The counts without load that were taken off.
+    /// What the empty board read before.
     pub zero: Zero,
+    /// What the empty board read after; `None` if nobody stepped off in time, or the board was lost.
+    pub zero_after: Option<Zero>,
     /// What went wrong on the way from the board.
     pub link: LinkCounts,
     /// Why the record ends where it does.
     pub ended: Ending,
+    /// The trial this one was computed anew from; `None` for a record as it was made.
+    pub recomputed: Option<Recomputed>,
+}
+
+impl BoardOrigin {
+    /// The counts without load, on the straight line between before and after.
+    pub const fn zero_line(&self) -> ZeroLine {
+        ZeroLine { before: self.zero, after: self.zero_after }
+    }
+}
+
+/// The trial another one was computed anew from, with a newer calibration.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Recomputed {
+    /// Id of the original, which is kept as it is.
+    pub original_id: String,
+    /// Digest of the original's file, 64 hexadecimal digits.
+    pub original_digest: String,
 }
 
 /// What went wrong between the board and the recorder during one trial.

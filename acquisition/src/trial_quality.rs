@@ -3,7 +3,7 @@
 use analysis::{Continuity, LoadedCop, Quality, RecordFacts};
 use board_wire::{Corner, Status};
 
-use crate::stored_trial::{RawSamples, StoredTrial};
+use crate::stored_trial::{Origin, RawSamples, StoredTrial};
 
 impl StoredTrial {
     /// What is known of this trial's worth; `None` for an import without forces, whose load is not
@@ -25,7 +25,16 @@ impl StoredTrial {
             })
             .collect();
         let n_saturated = samples.raw.as_ref().map_or(0, count_saturated);
-        Some(Quality::of(&loaded, &RecordFacts { continuity, n_saturated, noise: None }))
+        let zero_moved_newtons = self.zero_moved_newtons();
+        let facts = RecordFacts { continuity, n_saturated, noise: None, zero_moved_newtons };
+        Some(Quality::of(&loaded, &facts))
+    }
+
+    /// Largest change of a cell's zero from before to after; `None` if it was not read afterwards.
+    fn zero_moved_newtons(&self) -> Option<f64> {
+        let Origin::Board(board) = &self.origin else { return None };
+        let moved = board.zero_line().moved_newtons(&board.calibration.newtons_per_count)?;
+        Some(moved.into_iter().map(f64::abs).fold(0.0, f64::max))
     }
 }
 

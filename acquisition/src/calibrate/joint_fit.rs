@@ -14,6 +14,7 @@
 
 use thiserror::Error;
 
+use super::chance;
 use super::placement::Placement;
 use super::solve::{Rows, Solution};
 use crate::calibration::{Calibration, CornerPosition};
@@ -149,6 +150,28 @@ pub enum FitError {
         /// What the mass typed weighs, in newtons.
         weight_newtons: f64,
     },
+    /// Near one corner the board reads too little.
+    #[error(
+        "near the {corner} corner {missing_newtons:.1} N are missing: something else carries them \
+         (a stop, plate or pad that touches)"
+    )]
+    CornerTouches {
+        /// Which corner.
+        corner: &'static str,
+        /// Most that is missing at one placement, in newtons.
+        missing_newtons: f64,
+    },
+    /// One cell is far from what its kind gives.
+    #[error(
+        "the {corner} cell gives {percent:.0} % of what its kind gives: another kind, damaged, or \
+         something else carries part of its load"
+    )]
+    GainOff {
+        /// Which corner.
+        corner: &'static str,
+        /// What it gives, in percent of the design.
+        percent: f64,
+    },
     /// The placements disagree among themselves and no single one is to blame.
     #[error(
         "the placements do not agree with each other: chi-square {chi_square:.1}, \
@@ -203,21 +226,26 @@ pub fn joint_fit(
         let sound = fit.newtons_per_count.iter().all(|gain| 0.0 < *gain);
         return if sound { Ok(fit) } else { Err(FitError::Undetermined) };
     }
-    Err(blame(start, placements, knowledge, &fit).unwrap_or(FitError::Disagreement {
+    let named = blame(start, placements, knowledge, &fit)
+        .or_else(|| touching(start, placements, knowledge))
+        .or_else(|| gain_off(start, knowledge, &fit));
+    Err(named.unwrap_or(FitError::Disagreement {
         chi_square: fit.chi_square,
         limit,
         degrees_of_freedom: fit.degrees_of_freedom,
     }))
 }
 
+/// Corners in the order of the channels, each with the directions in which it lies.
+const CORNERS: [(&str, f64, f64); 4] = [
+    ("front left", -1.0, 1.0),
+    ("front right", 1.0, 1.0),
+    ("rear left", -1.0, -1.0),
+    ("rear right", 1.0, -1.0),
+];
+
 fn all_corners_reached(placements: &[Placement]) -> Result<(), FitError> {
-    let corners = [
-        ("front left", -1.0, 1.0),
-        ("front right", 1.0, 1.0),
-        ("rear left", -1.0, -1.0),
-        ("rear right", 1.0, -1.0),
-    ];
-    for (corner, right, forward) in corners {
+    for (corner, right, forward) in CORNERS {
         let reached = placements.iter().any(|placement| {
             LEAST_REACH_MM <= right * placement.ml_mm && LEAST_REACH_MM <= forward * placement.ap_mm
         });
@@ -229,11 +257,8 @@ fn all_corners_reached(placements: &[Placement]) -> Result<(), FitError> {
 }
 
 /// The largest chi-square that is still chance.
-fn chi_square_limit(degrees_of_freedom: usize) -> f64 {
-    use statrs::distribution::{ChiSquared, ContinuousCDF as _};
-    ChiSquared::new(degrees_of_freedom as f64)
-        .expect("there are at least five placements, so degrees of freedom are above zero")
-        .inverse_cdf(1.0 - CHANCE)
+pub(super) fn chi_square_limit(degrees_of_freedom: usize) -> f64 {
+    chance::chi_square_limit(degrees_of_freedom, CHANCE)
 }
 
 /// The one placement without which the others agree, if there is one.
@@ -265,6 +290,43 @@ fn blame(
     })
 }
 
+/// The corner near which too little is read while everywhere else the placements agree: a stop that
+/// touches takes the more, the more that corner carries, so placements are left out in that order.
+fn touching(
+    start: &Calibration,
+    placements: &[Placement],
+    knowledge: &Knowledge,
+) -> Option<FitError> {
+    const MOST_LEFT_OUT: usize = 5;
+    let most_left_out = MOST_LEFT_OUT.min(placements.len().saturating_sub(FEWEST_PLACEMENTS));
+    (2..=most_left_out).find_map(|n_left_out| {
+        CORNERS.iter().enumerate().find_map(|(corner, (name, ..))| {
+            let drawn = start.corners[corner];
+            // What the corner carries of a load there, but for a constant.
+            let carried = |p: &Placement| p.ml_mm / drawn.ml_mm + p.ap_mm / drawn.ap_mm;
+            let mut order = placements.to_vec();
+            order.sort_by(|a, b| carried(b).total_cmp(&carried(a)));
+            let (near, far) = order.split_at(n_left_out);
+            let without = fit_without_check(start, far, knowledge)?;
+            if chi_square_limit(without.degrees_of_freedom) < without.chi_square {
+                return None;
+            }
+            let missing_newtons = without.left_over(&near[0]).force_newtons;
+            (WEIGHT_OFF * near[0].weight_newtons() < missing_newtons)
+                .then_some(FitError::CornerTouches { corner: name, missing_newtons })
+        })
+    })
+}
+
+/// A cell whose gain is farther from the design than the spread of its kind explains.
+fn gain_off(start: &Calibration, knowledge: &Knowledge, fit: &JointFit) -> Option<FitError> {
+    let ratio = |i: usize| start.newtons_per_count[i] / fit.newtons_per_count[i];
+    let worst =
+        (0..4).max_by(|&a, &b| (ratio(a) - 1.0).abs().total_cmp(&(ratio(b) - 1.0).abs()))?;
+    (4.0 * knowledge.gain < (ratio(worst) - 1.0).abs())
+        .then(|| FitError::GainOff { corner: CORNERS[worst].0, percent: 100.0 * ratio(worst) })
+}
+
 impl JointFit {
     /// Total force in newtons and centre of pressure in millimetres of a placement's counts.
     fn reading(&self, placement: &Placement) -> (f64, f64, f64) {
@@ -275,6 +337,17 @@ impl JointFit {
             forces.iter().zip(&self.corners).map(|(force, corner)| force * arm(corner)).sum()
         };
         (total, moment(|corner| corner.ml_mm) / total, moment(|corner| corner.ap_mm) / total)
+    }
+
+    /// What a placement leaves over, whether or not it was part of the fit.
+    pub(super) fn left_over(&self, placement: &Placement) -> Leftover {
+        let (force, ml_mm, ap_mm) = self.reading(placement);
+        Leftover {
+            force_newtons: placement.weight_newtons() - force,
+            ml_mm: placement.ml_mm - ml_mm,
+            ap_mm: placement.ap_mm - ap_mm,
+            worst: 0.0,
+        }
     }
 
     /// The fit as the next version of a board's calibration.
@@ -363,16 +436,10 @@ fn fit_without_check(
         .iter()
         .enumerate()
         .map(|(i, placement)| {
-            let (force, ml_mm, ap_mm) = fit.reading(placement);
             let worst = (3 * i..3 * i + 3)
                 .map(|row| solution.residuals[row].abs() / solution.residual_sd[row].max(1e-6))
                 .fold(0.0, f64::max);
-            Leftover {
-                force_newtons: placement.weight_newtons() - force,
-                ml_mm: placement.ml_mm - ml_mm,
-                ap_mm: placement.ap_mm - ap_mm,
-                worst,
-            }
+            Leftover { worst, ..fit.left_over(placement) }
         })
         .collect();
     Some(fit)
@@ -501,6 +568,20 @@ mod tests {
     fn a_plate_that_touches_the_floor_at_one_corner_is_named() {
         let touching = |placements: &mut Vec<Placement>| placements[3].counts[2] *= 0.97;
         check_refused(touching, "placement 4 reads");
+    }
+
+    /// Half of what the rear right corner carries beyond 55 N is taken by a stop.
+    #[test]
+    fn a_stop_that_touches_under_several_placements_is_named_by_its_corner() {
+        let board = true_board();
+        let touching = |placements: &mut Vec<Placement>| {
+            for placement in placements {
+                let newtons = placement.counts[3] * board.newtons_per_count[3];
+                let taken = 0.5 * (newtons - 55.0).max(0.0);
+                placement.counts[3] -= taken / board.newtons_per_count[3];
+            }
+        };
+        check_refused(touching, "near the rear right corner");
     }
 
     #[test]

@@ -49,6 +49,10 @@ struct RecordedShape<'a> {
     ended: &'static str,
     zero_counts: [f64; 4],
     zero_board_time_us: u64,
+    zero_after_counts: Option<[f64; 4]>,
+    zero_after_board_time_us: Option<u64>,
+    original_id: Option<&'a str>,
+    original_digest: Option<&'a str>,
     calibration: CalibrationShape<'a>,
 }
 
@@ -101,6 +105,10 @@ fn shape(trial: &StoredTrial) -> FactsShape<'_> {
                 ended: board.ended.key(),
                 zero_counts: board.zero.counts,
                 zero_board_time_us: board.zero.board_time_us,
+                zero_after_counts: board.zero_after.map(|zero| zero.counts),
+                zero_after_board_time_us: board.zero_after.map(|zero| zero.board_time_us),
+                original_id: board.recomputed.as_ref().map(|of| of.original_id.as_str()),
+                original_digest: board.recomputed.as_ref().map(|of| of.original_digest.as_str()),
                 calibration: calibration_shape(&board.calibration),
             }),
             None,

@@ -5,10 +5,11 @@ use std::io::{self, Read};
 use thiserror::Error;
 
 use super::block::{BlockKind, BlockReader, FramesBlock, NoBlock};
-use super::head::{BadHead, JournalHead, end_from_json};
+use super::head::{BadHead, JournalEnd, JournalHead, end_from_json};
 use crate::board_session::BoardFrame;
-use crate::forces::{cop_from_forces, forces_from_counts};
+use crate::forces::computed;
 use crate::stored_trial::{Ending, LinkCounts, Origin, RawSamples, Samples, StoredTrial};
+use crate::zero::ZeroLine;
 
 /// Most frames one journal may hold: two hours at 1000 frames a second.
 const MAX_FRAMES_IN_ALL: usize = 7_200_000;
@@ -38,7 +39,7 @@ pub(super) struct Contents {
     pub(super) n_damaged: u32,
     pub(super) n_repeated: u32,
     /// `None` without a last block: whoever wrote the journal was interrupted.
-    pub(super) ended: Option<Ending>,
+    pub(super) ended: Option<JournalEnd>,
     /// Bytes up to the end of the last whole block.
     pub(super) n_good_bytes: u64,
 }
@@ -108,29 +109,24 @@ impl Contents {
     /// The trial, with forces and centres of pressure computed from what was kept.
     pub(super) fn into_trial(self) -> StoredTrial {
         let JournalHead { facts, board } = self.head;
-        let forces: Vec<[f64; 4]> = self
-            .frames
-            .iter()
-            .map(|frame| forces_from_counts(frame.counts, &board.zero, &board.calibration))
-            .collect();
-        let cop = forces
-            .iter()
-            .map(|&forces| cop_from_forces(forces, &board.calibration.corners))
-            .collect();
+        let end = self.ended.unwrap_or(Ending::Recovered.into());
+        let time_us: Vec<u64> = self.frames.iter().map(|frame| frame.time_us).collect();
+        let counts: Vec<[i32; 4]> = self.frames.iter().map(|frame| frame.counts).collect();
+        let zero = ZeroLine { before: board.zero, after: end.zero_after };
+        let (forces, cop) = computed(&time_us, &counts, &zero, &board.calibration);
         let link = LinkCounts {
             lost_frames: n_lost(&self.frames),
             damaged_frames: u64::from(self.n_damaged),
             repeated_frames: u64::from(self.n_repeated),
         };
-        let ended = self.ended.unwrap_or(Ending::Recovered);
         StoredTrial {
             facts,
-            origin: Origin::Board(Box::new(board.into_origin(link, ended))),
+            origin: Origin::Board(Box::new(board.into_origin(link, end))),
             samples: Samples {
-                time_us: self.frames.iter().map(|frame| frame.time_us).collect(),
+                time_us,
                 sequence: self.frames.iter().map(|frame| frame.sequence).collect(),
                 raw: Some(RawSamples {
-                    counts: self.frames.iter().map(|frame| frame.counts).collect(),
+                    counts,
                     status: self.frames.iter().map(|frame| frame.status).collect(),
                 }),
                 forces_newtons: Some(forces),

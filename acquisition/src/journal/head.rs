@@ -4,7 +4,8 @@ use analysis::Setup;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use crate::calibration::{Calibration, CalibrationKind, CornerPosition};
+use crate::calibration::Calibration;
+use crate::calibration_shape::CalibrationShape;
 use crate::stored_trial::BoardOrigin;
 use crate::stored_trial::{Ending, LinkCounts, TrialFacts};
 use crate::wall_time::WallTime;
@@ -54,7 +55,7 @@ pub(crate) struct BoardFacts {
 
 impl BoardFacts {
     /// The origin of the trial, once it is known how it ended.
-    pub(crate) fn into_origin(self, link: LinkCounts, ended: Ending) -> BoardOrigin {
+    pub(crate) fn into_origin(self, link: LinkCounts, end: JournalEnd) -> BoardOrigin {
         let Self { board_id, firmware, frames_per_s, temperature_c, calibration, zero } = self;
         BoardOrigin {
             board_id,
@@ -63,8 +64,10 @@ impl BoardFacts {
             temperature_c,
             calibration,
             zero,
+            zero_after: end.zero_after,
             link,
-            ended,
+            ended: end.ended,
+            recomputed: None,
         }
     }
 }
@@ -102,19 +105,6 @@ struct BoardShape {
     zero_counts: [f64; 4],
     zero_board_time_us: u64,
     calibration: CalibrationShape,
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct CalibrationShape {
-    id: String,
-    version: u32,
-    made_at_unix_us: i64,
-    board_id: String,
-    fitted: bool,
-    newtons_per_count: [f64; 4],
-    corners_ml_ap_mm: [[f64; 2]; 4],
-    covariance: Option<[[f64; 12]; 12]>,
 }
 
 /// Only the version, read before anything else is believed.
@@ -202,36 +192,22 @@ impl JournalHead {
     }
 }
 
-impl CalibrationShape {
-    fn from_calibration(calibration: &Calibration) -> Self {
-        Self {
-            id: calibration.id.clone(),
-            version: calibration.version,
-            made_at_unix_us: calibration.made_at_unix_us,
-            board_id: calibration.board_id.clone(),
-            fitted: calibration.kind == CalibrationKind::Fitted,
-            newtons_per_count: calibration.newtons_per_count,
-            corners_ml_ap_mm: calibration.corners.map(|corner| [corner.ml_mm, corner.ap_mm]),
-            covariance: calibration.covariance.as_deref().copied(),
-        }
-    }
-
-    fn into_calibration(self) -> Calibration {
-        Calibration {
-            id: self.id,
-            version: self.version,
-            made_at_unix_us: self.made_at_unix_us,
-            board_id: self.board_id,
-            kind: if self.fitted { CalibrationKind::Fitted } else { CalibrationKind::Nominal },
-            newtons_per_count: self.newtons_per_count,
-            corners: self.corners_ml_ap_mm.map(|[ml_mm, ap_mm]| CornerPosition { ml_mm, ap_mm }),
-            covariance: self.covariance.map(Box::new),
-        }
-    }
-}
-
 fn word<T: std::str::FromStr>(what: &'static str, text: &str) -> Result<T, BadHead> {
     text.parse().map_err(|_unknown| BadHead::Value { what, found: text.chars().take(40).collect() })
+}
+
+/// What is known once a record is over.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct JournalEnd {
+    pub(crate) ended: Ending,
+    /// What the empty board read afterwards, if it was read.
+    pub(crate) zero_after: Option<Zero>,
+}
+
+impl From<Ending> for JournalEnd {
+    fn from(ended: Ending) -> Self {
+        Self { ended, zero_after: None }
+    }
 }
 
 /// The payload of an end.
@@ -239,14 +215,27 @@ fn word<T: std::str::FromStr>(what: &'static str, text: &str) -> Result<T, BadHe
 #[serde(deny_unknown_fields)]
 struct EndShape {
     ended: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    zero_after: Option<ZeroShape>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ZeroShape {
+    counts: [f64; 4],
+    board_time_us: u64,
 }
 
 /// The payload of the last block.
-pub(super) fn end_to_json(ended: Ending) -> Result<Vec<u8>, serde_json::Error> {
-    serde_json::to_vec(&EndShape { ended: ended.to_string() })
+pub(super) fn end_to_json(end: &JournalEnd) -> Result<Vec<u8>, serde_json::Error> {
+    let shape = |zero: Zero| ZeroShape { counts: zero.counts, board_time_us: zero.board_time_us };
+    let zero_after = end.zero_after.map(shape);
+    serde_json::to_vec(&EndShape { ended: end.ended.to_string(), zero_after })
 }
 
 /// Reads the payload of a last block; `None` if it says nothing known.
-pub(super) fn end_from_json(payload: &[u8]) -> Option<Ending> {
-    serde_json::from_slice::<EndShape>(payload).ok()?.ended.parse().ok()
+pub(super) fn end_from_json(payload: &[u8]) -> Option<JournalEnd> {
+    let shape: EndShape = serde_json::from_slice(payload).ok()?;
+    let zero = |zero: ZeroShape| Zero { counts: zero.counts, board_time_us: zero.board_time_us };
+    Some(JournalEnd { ended: shape.ended.parse().ok()?, zero_after: shape.zero_after.map(zero) })
 }

@@ -6,10 +6,9 @@ use std::time::Instant;
 
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, bounded};
 
-use super::head::JournalHead;
+use super::head::{JournalEnd, JournalHead};
 use super::writer::{Journal, WriteJournalError};
 use crate::board_session::BoardFrame;
-use crate::stored_trial::Ending;
 
 /// How many entries may wait for the disk: more than a minute of handfuls. Beyond it the recorder
 /// waits, and then the port.
@@ -25,7 +24,7 @@ enum Entry {
     Frames(Vec<BoardFrame>),
     Damaged,
     Repeated,
-    End(Ending),
+    End(JournalEnd),
 }
 
 /// The recorder's end of a journal under way.
@@ -96,9 +95,9 @@ impl JournalThread {
     ///
     /// # Errors
     /// What kept the journal from being written.
-    pub(crate) fn end(mut self, ended: Ending) -> Result<PathBuf, WriteJournalError> {
+    pub(crate) fn end(mut self, end: JournalEnd) -> Result<PathBuf, WriteJournalError> {
         self.hand_over()?;
-        self.send(Entry::End(ended))?;
+        self.send(Entry::End(end))?;
         self.join()
     }
 
@@ -144,7 +143,7 @@ fn write_entries(
             }
             Ok(Entry::Damaged) => journal.note_damaged(),
             Ok(Entry::Repeated) => journal.note_repeated(),
-            Ok(Entry::End(ended)) => return journal.finish(ended),
+            Ok(Entry::End(end)) => return journal.finish(end),
             Err(RecvTimeoutError::Timeout) => journal.write_if_due(Instant::now())?,
             Err(RecvTimeoutError::Disconnected) => return journal.leave(),
         }

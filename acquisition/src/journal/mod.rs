@@ -44,7 +44,7 @@ pub use recover::{
 pub use writer::WriteJournalError;
 
 pub(crate) use folder::prepare_folder;
-pub(crate) use head::{BoardFacts, JournalHead};
+pub(crate) use head::{BoardFacts, JournalEnd, JournalHead};
 pub(crate) use journal_thread::JournalThread;
 
 /// Ending of a journal's name.

@@ -156,7 +156,7 @@ fn what_was_written_is_what_is_read() {
     let bytes = disk.0.lock().unwrap().bytes.clone();
     let contents = read(&bytes).unwrap();
     assert_eq!(contents.head, head(ID));
-    assert_eq!(contents.ended, Some(Ending::StepOff));
+    assert_eq!(contents.ended, Some(Ending::StepOff.into()));
     assert_eq!(contents.n_good_bytes, bytes.len() as u64);
     let trial = contents.into_trial();
     assert_eq!(trial.facts, head(ID).facts);

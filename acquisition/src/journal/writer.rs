@@ -9,10 +9,9 @@ use thiserror::Error;
 
 use super::block::{BlockKind, Chain, FRONT, FramesBlock, MAX_FRAMES};
 use super::durable_file::{DurableFile, SyncedFile};
-use super::head::{JournalHead, end_to_json};
+use super::head::{JournalEnd, JournalHead, end_to_json};
 use super::{EXTENSION, UNBORN_EXTENSION};
 use crate::board_session::BoardFrame;
-use crate::stored_trial::Ending;
 
 /// Longest time frames wait before they are written and a sync is asked for, by the board's clock
 /// or the computer's, whichever is first. A tenth of a second, so that a crash of the program loses
@@ -141,9 +140,12 @@ impl Journal {
     }
 
     /// Writes what is left and why the record ends; returns once all of it is on the disk.
-    pub(crate) fn finish(mut self, ended: Ending) -> Result<PathBuf, WriteJournalError> {
+    pub(crate) fn finish(
+        mut self,
+        end: impl Into<JournalEnd>,
+    ) -> Result<PathBuf, WriteJournalError> {
         self.write_frames()?;
-        let json = end_to_json(ended).map_err(|source| WriteJournalError::Head { source })?;
+        let json = end_to_json(&end.into()).map_err(|source| WriteJournalError::Head { source })?;
         self.write(BlockKind::End, &json)?;
         Ok(self.path)
     }

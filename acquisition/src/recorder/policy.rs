@@ -64,3 +64,18 @@ pub(super) const OTHER_PERSON_KG: f64 = 5.0;
 /// How long that question may stay unanswered before the trial is refused, in seconds (our own
 /// choice): nobody should be left standing.
 pub(super) const OTHER_PERSON_PATIENCE_S: f64 = 60.0;
+
+/// Load below which nobody is on the board any more, in newtons: 2 kg (our own choice).
+pub(super) const STEPPED_OFF_NEWTONS: f64 = 20.0;
+
+/// How long somebody may stay on after a record before the zero after is given up, in seconds (our
+/// own choice): nobody should be kept waiting for it.
+pub(super) const STEP_OFF_PATIENCE_S: f64 = 15.0;
+
+/// How long the board rests empty before the zero after is read, in seconds; creep returns to 1 g a
+/// cell on the recommended build, 5 g on the budget one (our own error budget).
+pub(super) const ZERO_AFTER_REST_S: f64 = 10.0;
+
+/// How long the empty board may take to give the zero after, in seconds, its rest included (our own
+/// choice).
+pub(super) const ZERO_AFTER_PATIENCE_S: f64 = 25.0;

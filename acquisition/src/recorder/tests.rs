@@ -72,6 +72,46 @@ fn a_stand_becomes_a_sealed_trial() {
     assert!((reach_mm - 10.0).abs() < 0.01, "{reach_mm}");
 }
 
+/// The front left cell reads 0.2 N (200 counts) more once the person is off: while they stood, the
+/// zero lies on the straight line between, so the last sample is lighter by its share of 0.2 N.
+#[test]
+fn a_zero_that_moved_is_taken_off_along_a_straight_line() {
+    let folder = tempfile::tempdir().unwrap();
+    let journals = folder.path().join("journals");
+    let stand =
+        Stand::at(250).empty(7.0).person(20.0, 60.0).carries(30.0, |_| [0.2, 0.0, 0.0, 0.0]);
+    let recorded = record_replay(&stand, &journals, &mut go_on).unwrap();
+    let sealed = journal::seal(&recorded.journal, folder.path()).unwrap();
+    let trial = trial_file::open(&sealed.trial_file.unwrap()).unwrap();
+    let Origin::Board(board) = &trial.origin else { panic!("not a board's") };
+    let after = board.zero_after.unwrap();
+    let moved = board.zero_line().moved_newtons(&board.calibration.newtons_per_count).unwrap();
+    for (moved, wanted) in moved.into_iter().zip([0.2, 0.0, 0.0, 0.0]) {
+        assert!((moved - wanted).abs() < 1e-9, "{moved}");
+    }
+    // Off at 27 s, ten of rest, five read.
+    assert_eq!(after.board_time_us, 39_500_000);
+    let span_us = after.board_time_us - board.zero.board_time_us;
+    for (i, forces) in trial.samples.forces_newtons.unwrap().iter().enumerate() {
+        let raw = trial.samples.raw.as_ref().unwrap().counts[i][0];
+        let into_us = trial.samples.time_us[i] - board.zero.board_time_us;
+        let share = into_us as f64 / span_us as f64;
+        let wanted = (f64::from(raw) - board.zero.counts[0]) * 0.001 - 0.2 * share;
+        assert!((forces[0] - wanted).abs() < 1e-9, "{i}: {} {wanted}", forces[0]);
+    }
+}
+
+#[test]
+fn somebody_who_stays_on_has_no_zero_after() {
+    let folder = tempfile::tempdir().unwrap();
+    let stand = Stand::at(250).empty(7.0).person(60.0, 60.0);
+    let recorded = record_replay(&stand, folder.path(), &mut go_on).unwrap();
+    let sealed = journal::seal(&recorded.journal, folder.path()).unwrap();
+    let trial = trial_file::open(&sealed.trial_file.unwrap()).unwrap();
+    let Origin::Board(board) = trial.origin else { panic!("not a board's") };
+    assert_eq!((board.ended, board.zero_after), (Ending::HoldReached, None));
+}
+
 #[test]
 fn the_watcher_hears_every_stage_and_every_frame() {
     #[derive(Default)]

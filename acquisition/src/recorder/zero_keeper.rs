@@ -33,7 +33,7 @@ pub enum ZeroTrouble {
 ///
 /// The second under way never counts, so a foot that comes down slowly is in no accepted zero.
 #[derive(Debug, Default)]
-pub(super) struct ZeroKeeper {
+pub(crate) struct ZeroKeeper {
     under_way: Option<Bin>,
     means: VecDeque<(u64, [f64; 4])>,
     zero: Option<Zero>,
@@ -49,24 +49,24 @@ struct Bin {
 
 impl ZeroKeeper {
     /// The newest zero, if there was one.
-    pub(super) fn zero(&self) -> Option<Zero> {
+    pub(crate) fn zero(&self) -> Option<Zero> {
         self.zero
     }
 
     /// What kept the newest five seconds from being a zero.
-    pub(super) fn trouble(&self) -> Option<ZeroTrouble> {
+    pub(crate) fn trouble(&self) -> Option<ZeroTrouble> {
         self.trouble
     }
 
     /// Forgets the seconds under way: somebody is on the board.
-    pub(super) fn interrupt(&mut self) {
+    pub(crate) fn interrupt(&mut self) {
         self.under_way = None;
         self.means.clear();
         self.trouble = None;
     }
 
     /// Takes a frame of the board that is taken to be empty.
-    pub(super) fn push(&mut self, frame: &BoardFrame, calibration: &Calibration) {
+    pub(crate) fn push(&mut self, frame: &BoardFrame, calibration: &Calibration) {
         let full = |bin: &Bin| bin.begun_us + BIN_US <= frame.time_us;
         if let Some(bin) = self.under_way.take_if(|bin| full(bin)) {
             let gap = bin.begun_us + 2 * BIN_US <= frame.time_us;

@@ -182,7 +182,7 @@ fn evidence(trial: &TrialRecord, length: TrialLength) -> TrialEvidence {
             pad: String::new(),
             plane: Plane::Plate,
         },
-        sway: sway(trial),
+        sway: if flags.iter().any(|flag| flag.rejects()) { None } else { sway(trial) },
         stepped_off: trial.ended == Some(Ending::StepOff) || flagged(QualityFlag::StepOff),
         unplanned_support: facts.condition.support == Support::None
             && flagged(QualityFlag::SupportUsed),
@@ -213,4 +213,120 @@ fn sway(trial: &TrialRecord) -> Option<Sway> {
         board_noise_log_sd: 0.0,
         calibration_log_sd: scale_log_sd,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use analysis::MEASURES;
+    use analysis::readiness::{Answers, Rating};
+
+    use super::*;
+    use crate::records::{ExerciseAnswers, Place};
+    use crate::stored_trial::StoredTrial;
+    use crate::trial_file::tests::board_trial;
+
+    const SESSION: &str = "018f4e2a-7c00-7123-8abc-0123456789ff";
+
+    fn time(text: &str) -> WallTime {
+        text.parse().unwrap()
+    }
+
+    fn trial(flags: &[QualityFlag], asked_s: f64, session: Option<&str>) -> TrialRecord {
+        let StoredTrial { mut facts, .. } = board_trial(10);
+        (facts.asked_s, facts.session) = (asked_s, session.map(str::to_owned));
+        let values = [(WOBBLE, 12.0), (SHARE_OVER, 0.0), (VELOCITY, 20.0), (WINDOWS, 26.0)];
+        TrialRecord {
+            facts,
+            digest: "0".repeat(64).parse().unwrap(),
+            n_samples: 10,
+            ended: Some(Ending::HoldReached),
+            calibration: Some(CalibrationKind::Fitted),
+            measurement: crate::records::Measurement {
+                processing: analysis::Processing::Standard,
+                program: "footing".to_owned(),
+                body_height_assumed: false,
+                flags: Some(flags.to_vec()),
+                not_available: None,
+                values: values.map(|(key, value)| (key.to_owned(), value)).to_vec(),
+            },
+        }
+    }
+
+    fn session(exercises: Vec<ExerciseAnswers>) -> SessionRecord {
+        SessionRecord {
+            id: SESSION.to_owned(),
+            person: board_trial(10).facts.person,
+            plan: None,
+            place: Place::Clinic,
+            started: time("2026-03-01T23:30:00-05:00"),
+            ended_unix_us: None,
+            answers: Answers { pain_at_start: Rating::new(2), ..Answers::default() },
+            exercises,
+        }
+    }
+
+    fn course(trials: Vec<TrialRecord>, exercises: Vec<ExerciseAnswers>) -> PersonCourse {
+        let sessions = vec![session(exercises)];
+        PersonCourse::of(&History { sessions, trials, decisions: Vec::new() })
+    }
+
+    #[test]
+    fn the_measures_it_reads_exist() {
+        for key in [WOBBLE, SHARE_OVER, VELOCITY, WINDOWS] {
+            assert!(MEASURES.iter().any(|measure| measure.key == key), "{key}");
+        }
+    }
+
+    #[test]
+    fn what_was_not_answered_stays_unknown_and_a_rejected_trial_has_no_sway() {
+        let rejected = trial(&[QualityFlag::ZeroLost], 60.0, Some(SESSION));
+        let found = course(vec![trial(&[], 60.0, Some(SESSION)), rejected], Vec::new());
+        let exercise = &found.course.sessions[0].exercises[0];
+        assert_eq!((exercise.difficulty, exercise.touched_something), (None, None));
+        assert!(exercise.trials[0].sway.is_some());
+        assert_eq!(exercise.trials[1].sway, None);
+        assert_eq!(found.course.sessions[0].answers.warning_sign, None);
+    }
+
+    #[test]
+    fn an_exercise_of_which_only_answers_are_known_is_kept() {
+        let condition = "foam/together/closed".parse().unwrap();
+        let answers = ExerciseAnswers {
+            condition,
+            difficulty: Rating::new(7),
+            touched_something: Some(true),
+        };
+        let found = course(Vec::new(), vec![answers]);
+        let exercise = &found.course.sessions[0].exercises[0];
+        assert_eq!((exercise.condition, exercise.trials.len()), (condition, 0));
+        assert_eq!(exercise.difficulty, Rating::new(7));
+    }
+
+    #[test]
+    fn lone_trials_and_other_lengths_are_outside_with_the_reason() {
+        let trials = vec![trial(&[], 60.0, None), trial(&[], 20.0, Some(SESSION))];
+        let found = course(trials, Vec::new());
+        let why: Vec<WhyOutside> = found.outside.iter().map(|outside| outside.why).collect();
+        assert_eq!(why, [WhyOutside::NoSession, WhyOutside::Length]);
+        assert!(found.course.sessions[0].exercises.is_empty());
+    }
+
+    /// RFC 3339 offsets: half past eleven at night in one place is the next day by universal time.
+    #[test]
+    fn a_day_is_the_local_calendar_day_where_the_session_began() {
+        let late = time("2026-03-01T23:30:00-05:00").moment();
+        let noon = time("2026-03-01T12:00:00+00:00").moment();
+        assert_eq!(late.day, noon.day);
+        assert_eq!(time("1970-01-01T00:00:00+01:00").moment().day, 0);
+        assert_eq!(time("1970-01-01T00:00:00+00:00").moment().day, 0);
+    }
+
+    #[test]
+    fn what_came_later_is_not_known_yet() {
+        let found = course(vec![trial(&[], 60.0, Some(SESSION))], Vec::new());
+        let last_us = found.course.sessions[0].ended_us;
+        let at = |unix_us| WallTime::new(unix_us, 0).unwrap();
+        assert_eq!(found.clone().until(at(last_us)).course.sessions.len(), 1);
+        assert_eq!(found.until(at(last_us - 1)).course.sessions.len(), 0);
+    }
 }

@@ -76,6 +76,17 @@ impl Records {
     /// # Errors
     /// [`RecordsError`] if the database cannot be read at all.
     pub fn verify(&self) -> Result<VerifyReport, RecordsError> {
+        self.verify_watched(&mut |_, _| {})
+    }
+
+    /// As [`verify`](Self::verify), told after each file how many were read and how many there are.
+    ///
+    /// # Errors
+    /// [`RecordsError`].
+    pub fn verify_watched(
+        &self,
+        watch: &mut dyn FnMut(usize, usize),
+    ) -> Result<VerifyReport, RecordsError> {
         let mut report = VerifyReport::default();
         self.check_database(&mut report)?;
         let mut recorded = self.recorded_digests()?;
@@ -85,7 +96,8 @@ impl Records {
             Vec::new()
         });
         report.n_files = files.len();
-        for path in files {
+        for (n_read, path) in files.into_iter().enumerate() {
+            watch(n_read + 1, report.n_files);
             let outline = match trial_file::outline(&path) {
                 Ok(outline) => outline,
                 Err(error) => {

@@ -110,8 +110,13 @@ fn check_origin(origin: &Origin) -> Result<(), Inconsistent> {
             if let Some(value) = board.temperature_c.filter(|value| !value.is_finite()) {
                 return Err(Inconsistent::Number { what: "the temperature", value });
             }
-            if let Some(&value) = board.zero.counts.iter().find(|value| !value.is_finite()) {
+            let zeros =
+                board.zero.counts.iter().chain(board.zero_after.iter().flat_map(|z| &z.counts));
+            if let Some(&value) = zeros.into_iter().find(|value| !value.is_finite()) {
                 return Err(Inconsistent::Number { what: "a zero", value });
+            }
+            if let Some(original) = &board.recomputed {
+                check_hex("the digest of the original", 64, &original.original_digest)?;
             }
             Ok(board.calibration.check()?)
         }

@@ -32,6 +32,8 @@ pub(super) mod group {
     pub(crate) const BOARD: &str = "board";
     pub(crate) const CALIBRATION: &str = "calibration";
     pub(crate) const ZERO: &str = "zero";
+    pub(crate) const ZERO_AFTER: &str = "zero_after";
+    pub(crate) const ORIGINAL: &str = "original";
     pub(crate) const IMPORT: &str = "import";
 }
 

@@ -12,7 +12,9 @@ use super::consistency::{self, Inconsistent};
 use super::layout::{FORMAT, FORMAT_VERSION, MAX_COLUMN_MAP_BYTES, dataset, group};
 use super::samples::SamplePlaces;
 use crate::calibration::{Calibration, CornerPosition};
-use crate::stored_trial::{BoardOrigin, ImportOrigin, LinkCounts, Origin, StoredTrial, TrialFacts};
+use crate::stored_trial::{
+    BoardOrigin, ImportOrigin, LinkCounts, Origin, Recomputed, StoredTrial, TrialFacts,
+};
 use crate::wall_time::{BadWallTime, WallTime};
 use crate::zero::Zero;
 
@@ -144,24 +146,44 @@ fn read_origin(root: &Group) -> Result<Origin, ReadTrialError> {
 
 fn read_board(root: &Group) -> Result<BoardOrigin, ReadTrialError> {
     let place = find_group(root, group::BOARD)?;
-    let zero = find_group(root, group::ZERO)?;
-    let (about, about_zero) = (Attributes::of(&place)?, Attributes::of(&zero)?);
+    let about = Attributes::of(&place)?;
+    let zero_after = if root.link_exists(group::ZERO_AFTER) {
+        Some(read_zero(&find_group(root, group::ZERO_AFTER)?)?)
+    } else {
+        None
+    };
+    let recomputed = if root.link_exists(group::ORIGINAL) {
+        let original = find_group(root, group::ORIGINAL)?;
+        let about = Attributes::of(&original)?;
+        Some(Recomputed {
+            original_id: about.required_text("id")?,
+            original_digest: about.required_text("digest")?,
+        })
+    } else {
+        None
+    };
     Ok(BoardOrigin {
         board_id: about.required_text("board_id")?,
         firmware: about.required_text("firmware")?,
         frames_per_s: about.required("frames_per_s")?,
         temperature_c: about.scalar("temperature_c")?,
         calibration: read_calibration(&find_group(root, group::CALIBRATION)?)?,
-        zero: Zero {
-            counts: small(&zero, dataset::COUNTS)?,
-            board_time_us: about_zero.required("board_time_us")?,
-        },
+        zero: read_zero(&find_group(root, group::ZERO)?)?,
+        zero_after,
         link: LinkCounts {
             lost_frames: about.required("lost_frames")?,
             damaged_frames: about.required("damaged_frames")?,
             repeated_frames: about.required("repeated_frames")?,
         },
         ended: about.word("ended")?,
+        recomputed,
+    })
+}
+
+fn read_zero(place: &Group) -> Result<Zero, ReadTrialError> {
+    Ok(Zero {
+        counts: small(place, dataset::COUNTS)?,
+        board_time_us: Attributes::of(place)?.required("board_time_us")?,
     })
 }
 

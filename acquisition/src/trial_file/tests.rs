@@ -10,8 +10,8 @@ use tempfile::TempDir;
 use super::*;
 use crate::calibration::tests::square_board;
 use crate::stored_trial::{
-    BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Samples, StoredTrial,
-    TrialFacts,
+    BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Recomputed, Samples,
+    StoredTrial, TrialFacts,
 };
 use crate::wall_time::WallTime;
 use crate::zero::Zero;
@@ -58,7 +58,12 @@ pub(crate) fn board_trial(n_samples: usize) -> StoredTrial {
             calibration: square_board(),
             zero: Zero { counts: [0.25, -1.5, 1e6, -8e6], board_time_us: u64::MAX },
             link: LinkCounts { lost_frames: 3, damaged_frames: 2, repeated_frames: u64::MAX },
+            zero_after: Some(Zero { counts: [0.5, -1.25, 1e6, -8e6], board_time_us: u64::MAX }),
             ended: Ending::StepOff,
+            recomputed: Some(Recomputed {
+                original_id: "018f4e2a-7c00-7123-8abc-0123456789ff".to_owned(),
+                original_digest: "ab".repeat(32),
+            }),
         })),
         samples: Samples {
             time_us: (0..n_samples as u64).map(|index| (1 << 40) + index * 1000).collect(),

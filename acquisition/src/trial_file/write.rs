@@ -11,6 +11,7 @@ use super::layout::{
 use super::seal::SealError;
 use crate::calibration::Calibration;
 use crate::stored_trial::{BoardOrigin, ImportOrigin, Origin, Samples, StoredTrial, TrialFacts};
+use crate::zero::Zero;
 
 /// Writes all of `trial` into the root of `file`.
 pub(super) fn write(file: &File, trial: &StoredTrial) -> Result<(), SealError> {
@@ -60,10 +61,19 @@ fn write_board(file: &File, board: &BoardOrigin) -> Result<(), SealError> {
     scalar(&place, "repeated_frames", &board.link.repeated_frames)?;
     text(&place, "ended", board.ended.key())?;
     write_calibration(file, &board.calibration)?;
-    let place = create_group(file, group::ZERO)?;
-    scalar(&place, "board_time_us", &board.zero.board_time_us)?;
-    let counts = ArrayView1::from(&board.zero.counts[..]);
-    array(&place, dataset::COUNTS, counts, &About { units: "counts", axes: "corner", columns: "" })
+    write_zero(&create_group(file, group::ZERO)?, &board.zero)?;
+    optional(board.zero_after, |zero| write_zero(&create_group(file, group::ZERO_AFTER)?, &zero))?;
+    optional(board.recomputed.as_ref(), |original| {
+        let place = create_group(file, group::ORIGINAL)?;
+        text(&place, "id", &original.original_id)?;
+        text(&place, "digest", &original.original_digest)
+    })
+}
+
+fn write_zero(place: &Group, zero: &Zero) -> Result<(), SealError> {
+    scalar(place, "board_time_us", &zero.board_time_us)?;
+    let counts = ArrayView1::from(&zero.counts[..]);
+    array(place, dataset::COUNTS, counts, &About { units: "counts", axes: "corner", columns: "" })
 }
 
 fn write_calibration(file: &File, calibration: &Calibration) -> Result<(), SealError> {

@@ -33,6 +33,14 @@ pub(crate) struct RandomBoard {
     warp: f64,
 }
 
+/// What one loading leaves to chance; smaller moves of a load that stays on do not draw it anew.
+pub(crate) struct History {
+    /// How much warmer the board is than at its zero.
+    kelvin: f64,
+    /// Which branch of its loop each cell is on, as a share of its load.
+    hysteresis: [f64; 4],
+}
+
 impl RandomBoard {
     /// The board of this seed, with cells placed to `corner_sd_mm`.
     pub(crate) fn new(seed: u64, corner_sd_mm: f64) -> Self {
@@ -64,8 +72,38 @@ impl RandomBoard {
         }
     }
 
-    fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         self.random.sample(StandardNormal)
+    }
+
+    /// A board each of whose errors is within its demanded limit, evenly spread up to it.
+    ///
+    /// [`new`](Self::new) takes the limits as standard deviations, so that one error in three is
+    /// beyond its limit; what is to be accepted is a board that keeps to them.
+    pub(crate) fn within_limits(seed: u64) -> Self {
+        let mut board = Self::new(seed, 0.0);
+        let mut even = |limit: f64| board.random.random_range(-limit..=limit);
+        let corners = board.drawn.corners.map(|c| (c.ml_mm + even(1.0), c.ap_mm + even(1.0)));
+        let wander = std::array::from_fn(|_| (even(0.1 / 300.0), even(0.1 / 300.0)));
+        let creep = std::array::from_fn(|_| even(5e-4));
+        let drift = std::array::from_fn(|_| even(0.1));
+        board.corners = corners;
+        board.wander_mm_per_newton = wander;
+        board.creep = creep;
+        board.zero_newtons_per_kelvin = drift;
+        board
+    }
+
+    /// What has become of the board since it was calibrated.
+    pub(crate) fn wear(&mut self, cell: usize, gain: f64, moved_mm: f64, creep: f64) {
+        self.gains[cell] *= 1.0 + gain;
+        self.corners[cell].0 += moved_mm;
+        self.creep[cell] += creep;
+    }
+
+    /// Creep of each cell as a share of its load, and zero drift in newtons per kelvin.
+    pub(crate) fn slow_errors(&self) -> ([f64; 4], [f64; 4]) {
+        (self.creep, self.zero_newtons_per_kelvin)
     }
 
     /// Another floor: the plate is lifted elsewhere and twists otherwise.
@@ -101,7 +139,7 @@ impl RandomBoard {
         forces
     }
 
-    /// Counts of a load, the zero taken off; `seconds` after it was put down.
+    /// Counts of a load that has just been put down, the zero taken off; `seconds` after that.
     pub(crate) fn counts(
         &mut self,
         newtons: f64,
@@ -109,9 +147,27 @@ impl RandomBoard {
         ap_mm: f64,
         seconds: f64,
     ) -> [f64; 4] {
+        let history = self.history();
+        self.counts_since(newtons, ml_mm, ap_mm, seconds, &history)
+    }
+
+    /// What putting a load down and the time since the zero leave to chance.
+    pub(crate) fn history(&mut self) -> History {
+        let kelvin = 0.05 * self.normal();
+        History { kelvin, hysteresis: std::array::from_fn(|_| 3e-4 * 0.4 * self.normal()) }
+    }
+
+    /// Counts of a load put down with this history, a mean of 5 s with its own noise.
+    pub(crate) fn counts_since(
+        &mut self,
+        newtons: f64,
+        ml_mm: f64,
+        ap_mm: f64,
+        seconds: f64,
+        history: &History,
+    ) -> [f64; 4] {
         let empty = self.corner_newtons(0.0, 0.0, 0.0);
         let loaded = self.corner_newtons(newtons, ml_mm, ap_mm);
-        let drift_kelvin = 0.05 * self.normal();
         std::array::from_fn(|i| {
             let bend = |force: f64| {
                 let share = force / CAPACITY_NEWTONS;
@@ -122,8 +178,8 @@ impl RandomBoard {
                 0.3 * (1.0 - (-seconds / 15.0).exp()) + 0.7 * (1.0 - (-seconds / 300.0).exp());
             let mut read = load + bend(loaded[i]) - bend(empty[i]);
             read += self.creep[i] * load * crept;
-            read += 3e-4 * load * 0.4 * self.normal();
-            read += self.zero_newtons_per_kelvin[i] * drift_kelvin;
+            read += history.hysteresis[i] * load;
+            read += self.zero_newtons_per_kelvin[i] * history.kelvin;
             // Mean of 5 s at 250/s, the zero being as long.
             read += 0.05 * (2.0_f64 / 1250.0).sqrt() * self.normal();
             read * self.gains[i] / self.drawn.newtons_per_count[i]

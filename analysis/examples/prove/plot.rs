@@ -2,11 +2,10 @@
 
 use std::fmt::Write as _;
 
-use analysis::readiness::proof::VirtualPerson;
+use analysis::readiness::proof::{EDGE_MM, VirtualPerson};
 use analysis::readiness::{Thresholds, Verdict};
 
 use crate::Proof;
-use crate::tables::EDGE_MM;
 
 const LEFT: f64 = 70.0;
 const TOP: f64 = 30.0;

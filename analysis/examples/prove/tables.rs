@@ -1,24 +1,13 @@
 //! The tables, in Markdown.
 
 use analysis::readiness::proof::{
-    Counts, DaySpread, HowMuchRule, Question, Tally, VirtualPerson, coverage as coverage_of,
+    Counts, DaySpread, EDGE_MM, FIGURES, Figure, HowMuchRule, Tally, Target, VirtualPerson,
+    coverage as coverage_of,
 };
 use analysis::readiness::{ModelPriors, Thresholds, TrialLength};
 use analysis::{Condition, Stance, Surface, Vision};
 
 use crate::Proof;
-
-/// Upper end of the wobble window, millimetres.
-pub(crate) const EDGE_MM: f64 = 25.4;
-
-/// Each figure of the proof: the truth in parts of the edge, the question, the target.
-const FIGURES: [(&str, f64, Question, &str); 5] = [
-    ("at the edge, easy", 1.0, Question::AdvancePerDecision, "<= 5 % at 0.12 and 0.15"),
-    ("at the edge, easy", 1.0, Question::AnyAdvance, "<= 10 % at 0.15"),
-    ("0.75 x the edge, easy", 0.75, Question::AdvanceByFifth, ">= 80 % at 0.15"),
-    ("1.25 x the edge", 1.25, Question::StepBackByThird, ">= 80 %"),
-    ("0.9 x the edge", 0.9, Question::StepBackPerDecision, "<= 5 %"),
-];
 
 /// Short heads of the same figures, in the same order.
 const FIGURE_HEADS: [&str; 5] = [
@@ -38,13 +27,25 @@ pub(crate) fn targets(proof: &Proof) {
         let counted = each_truth(proof, Thresholds::default(), |share| {
             VirtualPerson::at_ease(share * EDGE_MM, day_log_sd)
         });
-        for ((truth, _, question, target), counts) in FIGURES.iter().zip(&counted) {
-            let cells = HowMuchRule::ALL.iter().map(|&part| percent(counts.tally(part, *question)));
-            let cells = cells.collect::<Vec<_>>().join(" | ");
+        for (figure, counts) in FIGURES.iter().zip(&counted) {
+            let Figure { truth, question, .. } = figure;
+            let tallies = HowMuchRule::ALL.iter().map(|&part| counts.tally(part, *question));
+            let cells = tallies.map(percent).collect::<Vec<_>>().join(" | ");
+            let target = target(figure);
             println!("| {truth} | {} | {target} | {day_log_sd:.2} | {cells} |", question.key());
         }
     }
     println!();
+}
+
+fn target(figure: &Figure) -> String {
+    let (sign, rate) = match figure.target {
+        Target::AtMost(rate) => ("<=", rate),
+        Target::AtLeast(rate) => (">=", rate),
+    };
+    let spreads: Vec<String> =
+        figure.target_day_log_sd.iter().map(|sd| format!("{sd:.2}")).collect();
+    format!("{sign} {:.0} % at {}", 100.0 * rate, spreads.join(", "))
 }
 
 /// How the figures move with the limit on the share of windows over the range, on the seeds from 0
@@ -64,10 +65,7 @@ pub(crate) fn choice_of_share(proof: &Proof) {
 }
 
 fn full_rule_cells(counted: &[Counts]) -> String {
-    let cells = FIGURES
-        .iter()
-        .zip(counted)
-        .map(|((.., question, _), counts)| percent(counts.tally(HowMuchRule::Full, *question)));
+    let cells = FIGURES.iter().zip(counted).map(|(figure, counts)| percent(figure.tally(counts)));
     cells.collect::<Vec<_>>().join(" | ")
 }
 
@@ -112,9 +110,10 @@ fn each_truth(
     person: impl Fn(f64) -> VirtualPerson,
 ) -> Vec<Counts> {
     let mut counted: Vec<Counts> = Vec::new();
-    for (index, (_, share, ..)) in FIGURES.iter().enumerate() {
+    for (index, figure) in FIGURES.iter().enumerate() {
+        let share = &figure.share_of_edge;
         let before =
-            FIGURES[..index].iter().position(|(_, other, ..)| other.total_cmp(share).is_eq());
+            FIGURES[..index].iter().position(|other| other.share_of_edge.total_cmp(share).is_eq());
         let counts = match before {
             Some(before) => counted[before].clone(),
             None => proof.count(&person(*share), limits),

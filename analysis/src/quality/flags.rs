@@ -33,6 +33,17 @@ keyed_enum! {
         NoisyBoard = "noisy-board",
         /// The board's noise makes more than three tenths of the path: the trial is rejected.
         TooNoisy = "too-noisy",
+        /// The empty board read otherwise after than before: a cell moved by more than 30 g.
+        ZeroMoved = "zero-moved",
+        /// A cell's zero moved by more than 100 g: the trial is rejected.
+        ZeroLost = "zero-lost",
+    }
+}
+
+impl QualityFlag {
+    /// Whether a trial with this flag is rejected for measures: shown, and evidence of nothing.
+    pub const fn rejects(self) -> bool {
+        matches!(self, Self::NotMeasurable | Self::TooNoisy | Self::ZeroLost)
     }
 }
 
@@ -43,6 +54,14 @@ const UNNOTICED_LOST_SHARE: f64 = 0.001;
 /// too long.
 const NOTICED_NOISE_SHARE: f64 = 0.1;
 
+/// Changes of a cell's zero over a trial that are worth a word, and that reject it: 30 g and 100 g.
+///
+/// # Source
+/// Our own error budget: 30 g on all four cells move the centre of pressure by 0.2 mm per axis at
+/// 60 kg.
+const ZERO_MOVED_NEWTONS: f64 = 0.03 * 9.806_65;
+const ZERO_LOST_NEWTONS: f64 = 0.1 * 9.806_65;
+
 /// What is known of a recording beside its samples.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct RecordFacts {
@@ -52,6 +71,9 @@ pub struct RecordFacts {
     pub n_saturated: usize,
     /// How much of the path the board's noise explains; `None` without a dead-weight check.
     pub noise: Option<NoiseShare>,
+    /// Largest change of a cell's zero from before to after, in newtons; `None` if the empty board
+    /// was not read afterwards.
+    pub zero_moved_newtons: Option<f64>,
 }
 
 /// Everything that is known about a trial's worth.
@@ -135,6 +157,12 @@ impl Quality {
             QualityFlag::FootShift => !self.foot_shifts.is_empty(),
             QualityFlag::NoisyBoard => self.noise.is_some_and(|n| NOTICED_NOISE_SHARE < n.share),
             QualityFlag::TooNoisy => self.noise.is_some_and(|n| n.corrected.is_err()),
+            QualityFlag::ZeroMoved => {
+                facts.zero_moved_newtons.is_some_and(|moved| ZERO_MOVED_NEWTONS < moved)
+            }
+            QualityFlag::ZeroLost => {
+                facts.zero_moved_newtons.is_some_and(|moved| ZERO_LOST_NEWTONS < moved)
+            }
         }
     }
 }
@@ -152,6 +180,22 @@ mod tests {
             cop: Some(Cop::new(f64::from(i % 5), 0.0)),
         };
         (0..n).map(sample).collect()
+    }
+
+    #[test]
+    fn a_zero_that_moved_by_30_g_is_told_and_one_by_100_g_rejects() {
+        let samples = stand(3_000);
+        for (grams, wanted) in [
+            (0.0, &[][..]),
+            (29.0, &[]),
+            (31.0, &[QualityFlag::ZeroMoved]),
+            (101.0, &[QualityFlag::ZeroMoved, QualityFlag::ZeroLost]),
+        ] {
+            let zero_moved_newtons = Some(grams * 9.806_65e-3);
+            let quality =
+                Quality::of(&samples, &RecordFacts { zero_moved_newtons, ..facts(&samples) });
+            assert_eq!(quality.flags, wanted, "{grams} g");
+        }
     }
 
     fn facts(samples: &[LoadedCop]) -> RecordFacts {

@@ -114,7 +114,7 @@ fn origin(limit: Threshold) -> String {
     match limit.origin {
         Origin::Published(source) => format!(" ({source})"),
         Origin::CommonPractice => " (common practice, no published source)".to_owned(),
-        Origin::OwnChoice => " (this program's own choice, published nowhere)".to_owned(),
+        Origin::OwnChoice => " (this program's default, not from a published trial)".to_owned(),
         Origin::Plan => " (set in the plan)".to_owned(),
     }
 }

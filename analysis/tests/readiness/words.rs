@@ -118,7 +118,7 @@ fn the_clinician_reads_numbers_limits_and_where_limits_come_from() {
     for part in [
         "Wobble over the window",
         "25.4 mm (common practice, no published source)",
-        "80.0 % (this program's own choice, published nowhere)",
+        "80.0 % (this program's default, not from a published trial)",
     ] {
         assert!(text.contains(part), "{part} in {text}");
     }

@@ -1,7 +1,7 @@
 //! The command line.
 
 use std::net::SocketAddr;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use anyhow::Context as _;
@@ -11,6 +11,7 @@ use board_simulator::condition::Stand;
 use board_simulator::faults::{Faults, Stall};
 use board_simulator::person::Person;
 use board_simulator::scene::Schedule;
+use board_simulator::script::Script;
 use board_wire::{BoardId, Corner, FrameRate};
 use clap::{Args, Parser, ValueEnum};
 
@@ -30,6 +31,9 @@ Examples:
 
   A 20 kg weight for a check, with the board's own truth beside it:
     board-simulator --pty --stand weight/20/0/0 --truth truth.csv
+
+  Weights put down one after the other, as for a calibration:
+    board-simulator --pty --speed max --script placements.txt
 
   A bad cable: one frame in a hundred lost, one in a thousand damaged, pulled after 30 s:
     board-simulator --pty --lost-percent 1 --damaged-percent 0.1 --unplug-after-s 30
@@ -59,6 +63,12 @@ pub(crate) struct Arguments {
     /// after the last the first again.
     #[arg(long = "stand", value_name = "SURFACE/STANCE/VISION | weight/KG/ML_MM/AP_MM")]
     stands: Vec<Stand>,
+
+    /// What is put on the plate, act by act: a file with a line for each, such as `empty 20`,
+    /// `weight 20 -150 150 30` (kg, mm right, mm forward, s) or `person firm/hip-width/open 30`.
+    /// The n-th start begins the n-th script, and after the last the first again.
+    #[arg(long = "script", value_name = "FILE", conflicts_with_all = ["stands", "stand_s"])]
+    scripts: Vec<PathBuf>,
 
     /// Seconds from a start to the moment somebody steps on.
     #[arg(long, value_name = "SECONDS", default_value = "6", value_parser = seconds)]
@@ -205,6 +215,18 @@ struct FaultArguments {
     #[arg(long, value_enum)]
     dead_corner: Option<CornerArgument>,
 
+    /// A corner whose signal wires are exchanged.
+    #[arg(long, value_enum)]
+    reversed_corner: Option<CornerArgument>,
+
+    /// Two corners whose cables are exchanged.
+    #[arg(long, value_enum, num_args = 2, value_names = ["CORNER", "CORNER"])]
+    exchanged_corners: Option<Vec<CornerArgument>>,
+
+    /// A corner under which a stop touches too early and carries part of the load.
+    #[arg(long, value_enum)]
+    touching_corner: Option<CornerArgument>,
+
     /// How far the converter's clock is off; the board's own time stamps stay right.
     #[arg(long, value_name = "PERCENT", default_value = "0", value_parser = rate_off,
           allow_negative_numbers = true)]
@@ -231,12 +253,34 @@ enum CornerArgument {
     RearRight,
 }
 
+impl CornerArgument {
+    const fn corner(self) -> Corner {
+        match self {
+            Self::FrontLeft => Corner::FrontLeft,
+            Self::FrontRight => Corner::FrontRight,
+            Self::RearLeft => Corner::RearLeft,
+            Self::RearRight => Corner::RearRight,
+        }
+    }
+}
+
+fn read_script(path: &Path) -> anyhow::Result<Script> {
+    let text = std::fs::read_to_string(path)
+        .with_context(|| format!("cannot read the script {}", path.display()))?;
+    text.parse().with_context(|| format!("in the script {}", path.display()))
+}
+
 impl Arguments {
     /// The virtual board these arguments describe.
-    pub(crate) fn board(self) -> Board {
+    ///
+    /// # Errors
+    /// If the script cannot be read.
+    pub(crate) fn board(self) -> anyhow::Result<Board> {
+        let scripts =
+            self.scripts.iter().map(|path| read_script(path)).collect::<Result<_, _>>()?;
         let stands = if self.stands.is_empty() { vec![Stand::default()] } else { self.stands };
         let PersonArguments { mass_kg, height_m, steadiness } = self.person;
-        Board::new(Settings {
+        Ok(Board::new(Settings {
             board: BoardId(self.board.board_id),
             board_seed: self.board.board_seed,
             grade: match self.board.cells {
@@ -249,8 +293,9 @@ impl Arguments {
             seed: self.seed,
             stands,
             schedule: Schedule { empty_s: self.empty_s, stand_s: self.stand_s },
+            scripts,
             faults: self.faults.faults(),
-        })
+        }))
     }
 
     /// How the board is offered, again after an unplug.
@@ -325,12 +370,13 @@ impl FaultArguments {
             unplug_after_s: self.unplug_after_s,
             restart_after_s: self.restart_after_s,
             zero_drift_newtons_per_min: self.zero_drift,
-            dead_corner: self.dead_corner.map(|corner| match corner {
-                CornerArgument::FrontLeft => Corner::FrontLeft,
-                CornerArgument::FrontRight => Corner::FrontRight,
-                CornerArgument::RearLeft => Corner::RearLeft,
-                CornerArgument::RearRight => Corner::RearRight,
-            }),
+            dead_corner: self.dead_corner.map(CornerArgument::corner),
+            reversed_corner: self.reversed_corner.map(CornerArgument::corner),
+            exchanged_corners: match self.exchanged_corners.as_deref() {
+                Some(&[one, other]) => Some((one.corner(), other.corner())),
+                _ => None,
+            },
+            touching_corner: self.touching_corner.map(CornerArgument::corner),
             rate_off_percent: self.rate_off_percent,
         }
     }

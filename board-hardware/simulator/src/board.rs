@@ -13,6 +13,7 @@ use crate::person::Person;
 use crate::plate::Plate;
 use crate::randomness::{Purpose, Randomness};
 use crate::scene::{Load, Scene, Schedule};
+use crate::script::Script;
 
 /// A header goes out between frames this often, in microseconds of board time.
 const HEADER_EVERY_US: u64 = 10_000_000;
@@ -36,6 +37,9 @@ pub struct Settings {
     pub stands: Vec<Stand>,
     /// When somebody steps on and off.
     pub schedule: Schedule,
+    /// What is put on the plate instead of any stand: the n-th start begins the n-th, and after the
+    /// last the first again.
+    pub scripts: Vec<Script>,
     /// What goes wrong.
     pub faults: Faults,
 }
@@ -51,6 +55,7 @@ impl Default for Settings {
             seed: 1,
             stands: vec![Stand::default()],
             schedule: Schedule::default(),
+            scripts: Vec::new(),
             faults: Faults::default(),
         }
     }
@@ -201,13 +206,15 @@ impl Board {
         self.time_us = run.start_us + microseconds(time_s);
 
         let load = run.scene.at(time_s);
+        let faults = &self.settings.faults;
         let (counts, mut status) = self.cells.read(
-            self.plate.corner_newtons(load),
+            faults.beside_the_stop(self.plate.corner_newtons(load)),
             time_s,
             self.rate,
-            &self.settings.faults,
+            faults,
             &mut run.noise,
         );
+        let counts = faults.wired(counts);
         status |= std::mem::take(&mut self.news);
         let frame = Frame {
             board: self.settings.board,
@@ -256,23 +263,24 @@ impl Board {
     }
 
     fn start(&mut self) {
-        let Settings { seed, person, ref stands, schedule, .. } = self.settings;
+        let Settings { seed, person, ref stands, schedule, ref scripts, .. } = self.settings;
         let stand = self.n_starts;
         self.n_starts += 1;
-        let which = usize::try_from(stand).unwrap_or_default() % stands.len();
+        let which = usize::try_from(stand).unwrap_or_default();
         // Some time passes between a stop and the next start.
         self.time_us += 1_000_000;
+        let random = Randomness::new(seed, Purpose::Body { stand });
+        let scene = if scripts.is_empty() {
+            Scene::new(person, stands[which % stands.len()], schedule, random)
+        } else {
+            Scene::scripted(person, scripts[which % scripts.len()].clone(), random)
+        };
         self.run = Some(Run {
             stand,
             start_us: self.time_us,
             last_header_us: self.time_us,
             sequence: Sequence(0),
-            scene: Scene::new(
-                person,
-                stands[which],
-                schedule,
-                Randomness::new(seed, Purpose::Body { stand }),
-            ),
+            scene,
             noise: Randomness::new(seed, Purpose::Noise { stand }),
             cable: CableFaults::new(Randomness::new(seed, Purpose::Faults { stand })),
             late_until_s: 0.0,

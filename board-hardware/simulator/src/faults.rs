@@ -1,6 +1,6 @@
 //! What goes wrong on demand.
 
-use board_wire::Corner;
+use board_wire::{Corner, Counts};
 
 use crate::randomness::Randomness;
 
@@ -39,11 +39,43 @@ pub struct Faults {
     pub zero_drift_newtons_per_min: f64,
     /// A corner whose cell has come off.
     pub dead_corner: Option<Corner>,
+    /// A corner whose two signal wires are exchanged: its counts fall when it is pressed.
+    pub reversed_corner: Option<Corner>,
+    /// Two corners whose cables are exchanged at the converter.
+    pub exchanged_corners: Option<(Corner, Corner)>,
+    /// A corner under which something carries part of the load, such as a stop set too high.
+    pub touching_corner: Option<Corner>,
     /// How far the converter's clock is off, in percent; the board's own stamps stay right.
     pub rate_off_percent: f64,
 }
 
+/// Force on a corner from which a stop that is set too high touches, in newtons; beyond it the
+/// stop takes [`TOUCHING_SHARE`] of what is added. Both are invented.
+const TOUCHING_NEWTONS: f64 = 60.0;
+const TOUCHING_SHARE: f64 = 0.6;
+
 impl Faults {
+    /// Force on the cells when something else carries part of a corner.
+    pub(crate) fn beside_the_stop(&self, mut corner_newtons: [f64; 4]) -> [f64; 4] {
+        if let Some(corner) = self.touching_corner {
+            let newtons = &mut corner_newtons[corner.index()];
+            *newtons -= TOUCHING_SHARE * (*newtons - TOUCHING_NEWTONS).max(0.0);
+        }
+        corner_newtons
+    }
+
+    /// Counts as they arrive over cables that are wired wrongly.
+    pub(crate) fn wired(&self, mut counts: [Counts; 4]) -> [Counts; 4] {
+        if let Some(corner) = self.reversed_corner {
+            let count = &mut counts[corner.index()];
+            *count = Counts::saturating(-count.value());
+        }
+        if let Some((one, other)) = self.exchanged_corners {
+            counts.swap(one.index(), other.index());
+        }
+        counts
+    }
+
     pub(crate) fn zero_drift_newtons(&self, corner: Corner, time_s: f64) -> f64 {
         let share = match corner {
             Corner::FrontLeft => 1.0,

@@ -1,6 +1,7 @@
 //! A virtual person on a virtual board.
 //!
-//! A body sways ([`sway`]), steps on and off ([`scene`]), presses on a plate with four cells
+//! A body sways ([`sway`]), steps on and off ([`scene`]), or weights come and go as written
+//! ([`script`]); either presses on a plate with four cells
 //! ([`plate`]), whose readings become counts with the errors of real cells ([`cells`]); the board
 //! ([`board`]) answers commands and numbers its frames as the firmware does, with faults on demand
 //! ([`faults`]). Nothing here reads a clock or a port: time is that of the frames, and the same
@@ -25,4 +26,5 @@ pub mod person;
 pub mod plate;
 pub mod randomness;
 pub mod scene;
+pub mod script;
 pub mod sway;

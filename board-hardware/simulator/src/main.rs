@@ -22,7 +22,7 @@ fn main() -> anyhow::Result<()> {
         other_speech: arguments.other_speech(),
         once: arguments.once,
     };
-    let mut board = arguments.board();
+    let mut board = arguments.board()?;
     for n_before in 0.. {
         let line = socket.open_line(n_before)?;
         let told = announce(line.name());

@@ -4,6 +4,7 @@
 use crate::condition::{Stance, Stand, Surface};
 use crate::person::{GRAVITY_M_PER_S2, Person};
 use crate::randomness::Randomness;
+use crate::script::{Play, Script, WEIGHT_S};
 use crate::sway::{STEP_S, Sway, SwayInstant};
 
 /// From the plane in which the plate rests on its cells up to its top, in millimetres.
@@ -17,9 +18,6 @@ const SECOND_FOOT_S: f64 = 0.75;
 
 /// Where the first foot comes down, in millimetres beside the middle.
 const FIRST_FOOT_MM: f64 = 85.0;
-
-/// Time to put a weight down or take it off, in seconds.
-const WEIGHT_S: f64 = 1.0;
 
 /// A point over the board, in millimetres from its centre.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -90,6 +88,7 @@ pub struct Scene {
 enum Who {
     Weight { force_newtons: f64, place: Place },
     Person(Box<Standing>),
+    Script(Box<Play>),
 }
 
 #[derive(Debug, Clone)]
@@ -144,6 +143,12 @@ impl Scene {
         Self { schedule, who }
     }
 
+    /// A script, played from the start command on.
+    pub fn scripted(person: Person, script: Script, random: Randomness) -> Self {
+        let who = Who::Script(Box::new(Play::new(script, person, random)));
+        Self { schedule: Schedule { empty_s: 0.0, stand_s: None }, who }
+    }
+
     /// What presses on the plate `time_s` after the start command; `time_s` never goes back.
     pub fn at(&mut self, time_s: f64) -> Load {
         let on_s = time_s - self.schedule.empty_s;
@@ -159,6 +164,7 @@ impl Scene {
                 Load { force_newtons, plate: place, sole: place, body: place }
             }
             Who::Person(standing) => standing.at(on_s, left_s),
+            Who::Script(play) => play.at(on_s),
         }
     }
 }
@@ -229,7 +235,7 @@ fn between(before: SwayInstant, after: SwayInstant, share: f64) -> SwayInstant {
 }
 
 /// From 0 at 0 to 1 at 1 without a corner at either end; flat beyond.
-fn smooth(share: f64) -> f64 {
+pub(crate) fn smooth(share: f64) -> f64 {
     let share = share.clamp(0.0, 1.0);
     share * share * (3.0 - 2.0 * share)
 }

@@ -7,6 +7,7 @@ use acquisition::import::{Column, parse_column};
 use analysis::{Condition, Facing, PersonCode, Processing, TrialKind};
 use clap::{Args, Parser, Subcommand};
 
+use super::board_arguments::BoardCommand;
 use super::course::arguments::CourseCommand;
 
 /// Footing: see the wobble of a stand, compare stands, judge readiness to go on.
@@ -37,6 +38,15 @@ pub(crate) enum Command {
     Course(CourseCommand),
     Export(ExportArguments),
     Open(OpenArguments),
+    #[command(flatten)]
+    Board(BoardCommand),
+    Backup(BackupArguments),
+    /// Compare the records with the files, both ways; nothing is changed.
+    Verify,
+    /// Make the records anew from the files, when they are damaged or lost.
+    Rebuild,
+    Erase(EraseArguments),
+    Prove(ProveArguments),
 }
 
 /// Record one stand from a board.
@@ -70,6 +80,10 @@ pub(crate) struct RecordArguments {
     /// How long the person stands still before the record starts, in seconds.
     #[arg(long, default_value_t = 12.0, value_name = "SECONDS")]
     pub(crate) settle: f64,
+
+    /// The calibration to use, as a file; by default the newest of this board.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) calibration: Option<PathBuf>,
 
     /// Print the result as JSON.
     #[arg(long)]
@@ -257,4 +271,40 @@ pub(crate) struct OpenArguments {
     /// Trial files to show at once.
     #[arg(value_name = "FILE")]
     pub(crate) files: Vec<PathBuf>,
+}
+
+/// Copy trials, people and records into a new folder.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  footing backup /media/stick/footing-2026-03-01")]
+pub(crate) struct BackupArguments {
+    /// A folder that is not there yet.
+    #[arg(value_name = "FOLDER")]
+    pub(crate) folder: PathBuf,
+}
+
+/// Erase everything of one person, for ever.
+///
+/// That it was done stays in the records. Make a backup first if anybody may need a copy.
+#[derive(Debug, Args)]
+pub(crate) struct EraseArguments {
+    /// Whose data.
+    pub(crate) person: PersonCode,
+    /// Who erases them, by a code or initials.
+    #[arg(long, value_name = "WHO")]
+    pub(crate) author: String,
+    /// The person's code once more, instead of typing it when asked.
+    #[arg(long, value_name = "CODE")]
+    pub(crate) confirm: Option<PersonCode>,
+}
+
+/// How often the rule for the next step is wrong, by simulated courses.
+#[derive(Debug, Args)]
+#[command(after_help = "Example (some minutes on two cores):\n  footing prove --courses 10000")]
+pub(crate) struct ProveArguments {
+    /// How many courses a row.
+    #[arg(long, default_value_t = 2000, value_name = "COUNT", value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    pub(crate) courses: u64,
+    /// The first seed; those below 1,000,000 are for choosing defaults, not for reports.
+    #[arg(long, default_value_t = 1_000_000, value_name = "SEED", value_parser = clap::value_parser!(u64).range(..=1_000_000_000_000))]
+    pub(crate) seed: u64,
 }

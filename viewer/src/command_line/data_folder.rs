@@ -2,10 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use acquisition::Ending;
+use acquisition::board_folder::BoardFolder;
 use acquisition::journal::{RecoverError, Recovered, recover_all};
 use acquisition::library::Library;
 use acquisition::records::Records;
+use acquisition::{BoardIdentity, Ending};
+use analysis::Analyser;
 use directories::ProjectDirs;
 
 use super::output;
@@ -48,6 +50,11 @@ impl DataFolder {
         self.library.journals_folder()
     }
 
+    /// What is kept of a board.
+    pub(crate) fn board(&self, identity: &BoardIdentity) -> Result<BoardFolder, Problem> {
+        Ok(BoardFolder::new(self.library.folder(), &identity.board_id)?)
+    }
+
     /// Seals what a crash or a power cut left, and says so; what cannot be read is left as it is.
     pub(crate) fn bring_in_interrupted(&self) -> Result<(), Problem> {
         let journals = self.journals();
@@ -59,7 +66,18 @@ impl DataFolder {
                 Err(error) => output::say(&Problem::Recover(error)),
             }
         }
+        self.catch_up();
         Ok(())
+    }
+
+    /// Has the records take in trials that were sealed and no more before a crash.
+    ///
+    /// A command that needs the records says itself what is wrong with them; one that does not must
+    /// work without them.
+    fn catch_up(&self) {
+        if let Ok(mut records) = Records::open(&self.library) {
+            records.catch_up(&mut Analyser::new()).ok();
+        }
     }
 
     fn seal_interrupted(&self, recovered: Recovered) {

@@ -8,6 +8,7 @@ use acquisition::import::ImportError;
 use acquisition::records::{OpenRecordsError, RecordsError};
 use acquisition::trial_file::OpenTrialError;
 
+use super::board_message;
 use super::problem::Problem;
 use crate::strings::{Message, with_causes};
 
@@ -72,6 +73,20 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         Problem::Record(source) => {
             ("The stand was not recorded.".to_owned(), with_causes(source), record_advice(source))
         }
+        Problem::BoardFolder(source) => board_message::folder(source),
+        Problem::Guided(source) => board_message::guided(source),
+        Problem::Calibration(source) => board_message::calibration(source),
+        Problem::Recompute { path, source } => board_message::recompute(path, source),
+        Problem::NothingNewer { path } => (
+            format!("{} was not computed anew.", path.display()),
+            "its board was never calibrated".to_owned(),
+            "Calibrate the board, or name a calibration with --calibration FILE.",
+        ),
+        Problem::MakeFolder { path, source } => (
+            format!("The folder {} could not be made.", path.display()),
+            source.to_string(),
+            "Name a folder you may write to with --into FOLDER.",
+        ),
         Problem::ReadMap { path, source } => (
             format!("The column map {} could not be read.", path.display()),
             source.to_string(),
@@ -167,6 +182,31 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             format!("{} is not a plan.", path.display()),
             with_causes(source.as_ref()),
             "`footing plan show CODE --toml` prints a plan to begin with; correct yours after it.",
+        ),
+        Problem::Backup(source) => (
+            "The backup was not made.".to_owned(),
+            with_causes(source),
+            "Name a folder that is not there yet, on a disk with enough room.",
+        ),
+        Problem::Rebuild(source) => (
+            "The records were not made anew.".to_owned(),
+            with_causes(source),
+            "What was there is still there. Close other windows of this program, make room on the disk, then do it again.",
+        ),
+        Problem::Erase(source) => (
+            "Not everything was erased.".to_owned(),
+            with_causes(source),
+            "Do it again: it goes on where it stopped.",
+        ),
+        Problem::NotConfirmed { person } => (
+            "Nothing was erased.".to_owned(),
+            format!("the code {person} was not given a second time"),
+            "Run it in a terminal and type the code when asked, or add --confirm CODE.",
+        ),
+        Problem::Findings { n_findings } => (
+            "The records and the files do not agree.".to_owned(),
+            format!("{n_findings} differences are named above"),
+            "Keep a copy with `footing backup`, then `footing rebuild`; missing files come from an older backup.",
         ),
         Problem::NotInPlan(source) => (
             "That condition is not in the plan.".to_owned(),

@@ -4,16 +4,25 @@
 mod analyse;
 mod answers;
 mod arguments;
+mod board_arguments;
 mod board_choice;
+mod board_message;
+mod board_test;
+mod board_test_words;
+mod calibrate;
+mod care;
 mod compare;
 mod course;
 mod data_folder;
 mod export;
+mod guided;
 mod import;
 mod measure_files;
 mod message;
 mod output;
 mod problem;
+mod prove;
+mod recompute;
 mod record;
 mod stand_facts;
 mod text_table;
@@ -24,6 +33,7 @@ use std::process::ExitCode;
 use clap::Parser as _;
 
 use arguments::{Arguments, Command};
+use board_arguments::BoardCommand;
 use data_folder::DataFolder;
 use output::Talk;
 use problem::Problem;
@@ -51,8 +61,19 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Import(arguments) => import::run(&arguments, &data),
         Command::Analyse(arguments) => analyse::run(&arguments, &data, talk),
         Command::Compare(arguments) => compare::run(&arguments, &data, talk),
+        Command::Backup(arguments) => care::backup(&arguments, &data),
+        Command::Verify => care::verify(&data, talk),
+        Command::Rebuild => care::rebuild(&data),
+        Command::Erase(arguments) => care::erase(&arguments, &data),
+        Command::Prove(arguments) => {
+            prove::run(&arguments, talk);
+            Ok(())
+        }
         Command::Course(command) => course::run(&command, &data),
         Command::Export(arguments) => export::run(&arguments),
+        Command::Board(BoardCommand::Calibrate(asked)) => calibrate::run(&asked, &data, talk),
+        Command::Board(BoardCommand::BoardTest(asked)) => board_test::run(&asked, &data, talk),
+        Command::Board(BoardCommand::Recompute(asked)) => recompute::run(&asked, &data, talk),
         Command::Open(arguments) => {
             let library = Some(data.trials());
             Ok(crate::window::run(crate::window::WindowStart { library, files: arguments.files })?)

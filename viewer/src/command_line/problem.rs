@@ -3,10 +3,17 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
+use acquisition::board_folder::BoardFolderError;
+use acquisition::calibrate::CalibrationRefused;
+use acquisition::guided::GuidedError;
 use acquisition::import::{BadColumnMap, ImportError};
 use acquisition::journal::{RecoverError, SealJournalError};
 use acquisition::library::LibraryError;
-use acquisition::records::{BadPlanDraft, IndexTrialError, OpenRecordsError, RecordsError};
+use acquisition::recompute::RecomputeError;
+use acquisition::records::{
+    BackupError, BadPlanDraft, EraseError, IndexTrialError, OpenRecordsError, RebuildError,
+    RecordsError,
+};
 use acquisition::trial_file::{OpenTrialError, SealError};
 use acquisition::{BadWallTime, ConnectError, FindBoardError, RecordError, WallTime};
 use analysis::readiness::NotInPlan;
@@ -44,6 +51,18 @@ pub(crate) enum Problem {
     FindBoard(#[from] FindBoardError),
     #[error("not recorded")]
     Record(#[from] RecordError),
+    #[error("the board's folder cannot be used")]
+    BoardFolder(#[from] BoardFolderError),
+    #[error("the loads were not read")]
+    Guided(#[from] GuidedError),
+    #[error("not calibrated")]
+    Calibration(#[from] CalibrationRefused),
+    #[error("{path:?} was not computed anew")]
+    Recompute { path: PathBuf, source: Box<RecomputeError> },
+    #[error("{path:?} has no newer calibration")]
+    NothingNewer { path: PathBuf },
+    #[error("{path:?} cannot be made")]
+    MakeFolder { path: PathBuf, source: io::Error },
     #[error("{path:?} cannot be read as a column map")]
     ReadMap { path: PathBuf, source: io::Error },
     #[error("the column map cannot be used")]
@@ -84,6 +103,16 @@ pub(crate) enum Problem {
     ReadPlan { path: PathBuf, source: io::Error },
     #[error("{path:?} is no plan")]
     PlanDraft { path: PathBuf, source: Box<BadPlanDraft> },
+    #[error("no backup")]
+    Backup(#[from] BackupError),
+    #[error("not rebuilt")]
+    Rebuild(#[from] RebuildError),
+    #[error("not erased")]
+    Erase(#[from] EraseError),
+    #[error("{person} not confirmed")]
+    NotConfirmed { person: PersonCode },
+    #[error("{n_findings} differences")]
+    Findings { n_findings: usize },
     #[error("not in the plan")]
     NotInPlan(#[from] NotInPlan),
     #[error("no date")]

@@ -2,8 +2,8 @@
 
 use acquisition::results::{MeasuredFile, measure_file};
 use acquisition::{
-    BoardSession, Calibration, Progress, RecordError, RecordRequest, RecordedTrial, SleepHold,
-    Stage, journal, record,
+    BoardSession, Progress, RecordError, RecordRequest, RecordedTrial, SleepHold, Stage, journal,
+    record,
 };
 use analysis::{Analyser, Processing};
 use indicatif::ProgressBar;
@@ -39,9 +39,14 @@ pub(crate) fn run(
     if let Some(session) = records.open_session(&facts.person, facts.started)? {
         (facts.session, facts.plan) = (Some(session.id), session.plan);
     }
+    let calibration = match &arguments.calibration {
+        Some(path) => data.board(&identity)?.calibration_in(path)?.calibration,
+        None => data.board(&identity)?.calibration_in_force(identity.gain)?,
+    };
+    let calibration_version = calibration.version;
     let request = RecordRequest {
         facts,
-        calibration: Calibration::nominal(&identity.board_id, identity.gain),
+        calibration,
         settle_s: arguments.settle,
         record_s: arguments.seconds,
         forbidden: None,
@@ -61,6 +66,7 @@ pub(crate) fn run(
             "file": file.path,
             "id": file.facts.id,
             "ended": recorded.ended.key(),
+            "calibration_version": calibration_version,
             "frames": recorded.n_frames,
             "lost_frames": link.lost_frames,
             "damaged_frames": link.damaged_frames,
@@ -143,6 +149,6 @@ fn stage_words(stage: &Stage) -> &'static str {
         Stage::ConfirmingPerson { .. } => "Is this the same person? y or n, then Enter",
         Stage::Settling => "Stand still, the record begins soon",
         Stage::Recording => "Recording",
-        Stage::Ended(_) => "Done",
+        Stage::Ended(_) => "Recorded. Step off; the empty board is read once more",
     }
 }

@@ -10,12 +10,14 @@
 
 mod counts;
 mod coverage;
+mod figures;
 mod outcome;
 mod person;
 mod tally;
 
 pub use counts::{Counts, HowMuchRule, Question, count};
 pub use coverage::{DaySpread, coverage};
+pub use figures::{EDGE_MM, FIGURES, Figure, Held, Target};
 pub use outcome::{CourseOutcome, FIRST_LOOK, LAST_LOOK, Look, run_course};
 pub use person::{VirtualPerson, simulated_plan};
 pub use tally::Tally;

@@ -7,17 +7,26 @@ use crate::bridge::{Bridge, BridgeFault, Conversion, Input, nearest_rate};
 /// Rates the played converter offers.
 const RATES: [u16; 4] = [125, 250, 500, 1000];
 
-/// Plays noise around a level for each corner: the same numbers on every machine.
+/// Conversions of the empty board before the load comes on: 10 s at 250 a second.
+const N_EMPTY: u32 = 2_500;
+
+/// Counts of the first corner without and with load, and of the others two, three and four times as
+/// much; 60,000 counts are 27 N on the board as drawn, so all four together carry 274 N.
+const EMPTY_COUNTS: i32 = 10_000;
+const LOADED_COUNTS: i32 = 70_000;
+
+/// Plays an empty board, then a load at rest, with noise: the same numbers on every machine.
 #[derive(Debug, Clone)]
 pub struct ScriptedBridge {
     noise: u32,
     input: Input,
+    n_read: u32,
 }
 
 impl ScriptedBridge {
     /// Begins the script.
     pub const fn new() -> Self {
-        Self { noise: 1, input: Input::Cells }
+        Self { noise: 1, input: Input::Cells, n_read: 0 }
     }
 
     /// The next number of a linear congruence (Numerical Recipes, 1992, "quick and dirty").
@@ -49,7 +58,12 @@ impl Bridge for ScriptedBridge {
     }
 
     fn read(&mut self) -> Result<Conversion, BridgeFault> {
-        let level = if self.input == Input::Shorted { 0 } else { 750_000 };
+        let level = match self.input {
+            Input::Shorted => 0,
+            Input::Cells | Input::BurnOut if self.n_read < N_EMPTY => EMPTY_COUNTS,
+            Input::Cells | Input::BurnOut => LOADED_COUNTS,
+        };
+        self.n_read = self.n_read.saturating_add(1);
         let counts =
             [1, 2, 3, 4].map(|corner| Counts::saturating(corner * level + self.next_noise()));
         Ok(Conversion { counts })

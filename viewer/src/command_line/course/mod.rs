@@ -2,6 +2,7 @@
 
 mod answers;
 pub(crate) mod arguments;
+mod change;
 mod decide;
 mod next_step;
 mod people;

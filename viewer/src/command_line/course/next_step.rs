@@ -11,7 +11,7 @@ use analysis::readiness::{
 use serde_json::{Value, json};
 
 use super::arguments::NextStepArguments;
-use super::known;
+use super::{change, known};
 use crate::command_line::output;
 use crate::command_line::problem::Problem;
 use crate::strings::ENGLISH;
@@ -35,13 +35,17 @@ pub(super) fn run(arguments: &NextStepArguments, records: &Records) -> Result<()
         None => (now, known),
     };
     let step = next_step(&known.course, &plan.step_plan(), until.moment())?;
+    let trend = change::of(&step, &known, &plan, until.moment());
     output::result(&if arguments.json {
-        shape(&step, &known, &plan, until).to_string()
+        let mut shape = shape(&step, &known, &plan, until);
+        shape["change"] = change::shape(trend.as_ref());
+        shape.to_string()
     } else if arguments.patient {
         words(&step, Audience::Patient)
     } else {
         let mut text = place_words(&step, &plan, until);
         text.push_str(&words(&step, Audience::Clinician));
+        text.push_str(&change::words(trend.as_ref()));
         text.push_str(&left_out_words(&step, &known));
         text.push_str(
             "Advice from wobble, ratings and reports; the clinician decides \
