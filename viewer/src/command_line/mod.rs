@@ -2,8 +2,10 @@
 //! and the rest.
 
 mod analyse;
+mod answers;
 mod arguments;
 mod board_arguments;
+mod board_choice;
 mod board_message;
 mod board_test;
 mod board_test_words;
