@@ -27,10 +27,11 @@ fn main() -> anyhow::Result<()> {
         let mut empty = open(theme, WindowStart::default());
         save(&mut empty, "start")?;
 
-        let gone = WindowStart { library: None, files: vec![PathBuf::from("gone.h5")] };
+        let gone = WindowStart { files: vec![PathBuf::from("gone.h5")], ..WindowStart::default() };
         save(&mut open(theme, gone), "message")?;
 
-        let mut window = open(theme, WindowStart { library: None, files: files.clone() });
+        let mut window =
+            open(theme, WindowStart { files: files.clone(), ..WindowStart::default() });
         press(&mut window, "Set A: foam, hip width, eyes open");
         press(&mut window, "Set B: foam, hip width, eyes closed");
         save(&mut window, "trials")?;

@@ -72,7 +72,9 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Calibrate(arguments) => calibrate::run(&arguments, &data, talk),
         Command::Open(arguments) => {
             let library = Some(data.trials());
-            Ok(crate::window::run(crate::window::WindowStart { library, files: arguments.files })?)
+            let records = Some(data.library().clone());
+            let start = crate::window::WindowStart { library, records, files: arguments.files };
+            Ok(crate::window::run(start)?)
         }
     }
 }

@@ -18,7 +18,10 @@ pub(crate) struct Bench {
 
 impl Bench {
     pub(crate) fn open(library: Option<PathBuf>, files: Vec<PathBuf>) -> Self {
-        let start = WindowStart { library, files };
+        Self::start(WindowStart { library, files, ..WindowStart::default() })
+    }
+
+    pub(crate) fn start(start: WindowStart) -> Self {
         let harness = Harness::builder().with_size(SIZE).build_eframe(|creation| {
             FootingWindow::new(&creation.egui_ctx, &ENGLISH, start).unwrap()
         });
