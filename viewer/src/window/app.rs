@@ -136,7 +136,7 @@ impl FootingWindow {
             match news {
                 News::People => self.screens.people.refresh(),
                 News::Added => self.screens.people.clear_code(),
-                News::Course => self.screens.course.clear(),
+                News::Decided => self.screens.course.clear(),
                 News::Trouble(message) => self.messages.add(message),
             }
         }
@@ -176,6 +176,7 @@ impl FootingWindow {
             Command::People(PeopleCommand::Add(code)) => self.clinic.add(code),
             Command::People(PeopleCommand::ShowCourse(code)) => {
                 self.clinic.choose(&code);
+                self.screens.course.clear();
                 self.shown = Screen::Course;
             }
             Command::Course(CourseCommand::Decide { person, condition, author, note }) => {

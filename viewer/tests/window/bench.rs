@@ -83,4 +83,31 @@ impl Bench {
     pub(crate) fn is_enabled(&self, name: &str) -> bool {
         !self.harness.get_by_label(name).accesskit_node().is_disabled()
     }
+
+    /// Gives the keyboard to the thing whose name contains this.
+    pub(crate) fn focus_like(&mut self, part: &str) {
+        self.harness.get_by_label_contains(part).focus();
+        self.settle();
+    }
+
+    /// Presses a key.
+    pub(crate) fn key(&mut self, key: egui::Key) {
+        self.harness.key_press(key);
+        self.settle();
+    }
+
+    /// How far down the thing of this name stands.
+    pub(crate) fn top_of(&self, name: &str) -> f32 {
+        self.harness.get_by_label(name).rect().top()
+    }
+
+    /// Opens the list of this name and takes one of its entries.
+    pub(crate) fn choose(&mut self, name: &str, entry: &str) {
+        self.harness.get_by_role_and_label(Role::ComboBox, name).click();
+        self.settle();
+        // A list that is open lies above everything else.
+        let entry = self.harness.get_all_by_label(entry).last();
+        entry.expect("the list has this entry").click();
+        self.settle();
+    }
 }

@@ -22,8 +22,8 @@ pub(crate) enum News {
     People,
     /// Somebody was added.
     Added,
-    /// The course that shows.
-    Course,
+    /// A decision is stored.
+    Decided,
     /// Something that did not work.
     Trouble(Message),
 }
@@ -163,15 +163,15 @@ impl Clinic {
             }
             Answer::Course(view) => {
                 let wanted = self.chosen.as_ref().is_some_and(|code| code.as_str() == view.person);
-                wanted.then(|| {
+                if wanted {
                     self.course = Some(view);
-                    News::Course
-                })
+                }
+                None
             }
             Answer::Decided(person) => {
                 self.unread.push_front(person.clone());
                 self.ask(Request::Course(person));
-                None
+                Some(News::Decided)
             }
             Answer::Refused(message) => Some(News::Trouble(message)),
         }

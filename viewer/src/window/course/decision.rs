@@ -106,7 +106,7 @@ impl DecisionForm {
             .map_or(words.course.not_asked, |step| (words.people.verdict)(step.verdict));
         let author = self.author.trim();
         ui.label((words.course.confirm)(&view.person, name, author, advice));
-        let mut back = false;
+        let mut done = false;
         ui.horizontal(|ui| {
             if ui.button(words.course.store_button).clicked() {
                 commands.push(CourseCommand::Decide {
@@ -115,10 +115,12 @@ impl DecisionForm {
                     author: author.to_owned(),
                     note: self.note.trim().to_owned(),
                 });
+                // What was typed stays until it is stored.
+                done = true;
             }
-            back = ui.button(words.course.back_button).clicked();
+            done |= ui.button(words.course.back_button).clicked();
         });
-        self.confirming = !back;
+        self.confirming = !done;
     }
 }
 
