@@ -106,7 +106,9 @@ pub struct CourseWords {
     pub outside: fn(WhyOutside) -> &'static str,
     /// Sessions and days of the last days, and how many the plan asks for each day.
     pub sessions_done: fn(usize, usize, u16, Option<u8>) -> String,
-    /// Head of the form and of what was decided.
+    /// Head of what was decided.
+    pub decided_head: &'static str,
+    /// Head of the form.
     pub decision_head: &'static str,
     /// Name of the field for the condition decided on.
     pub go_on_with: &'static str,

@@ -25,7 +25,7 @@ pub(crate) const PEOPLE: PeopleWords = PeopleWords {
     not_read: "reading",
     no_plan: "no plan yet",
     n_new: |n| counted(n, "new session", "new sessions"),
-    last_session: |date| format!("last session {date}"),
+    last_session: |date| format!("last {date}"),
     no_session: "no session yet",
     verdict,
 };
@@ -112,6 +112,7 @@ pub(crate) const COURSE: CourseWords = CourseWords {
             None => done,
         }
     },
+    decided_head: "Decided so far",
     decision_head: "Decision",
     go_on_with: "Go on with",
     author_label: "Decided by",

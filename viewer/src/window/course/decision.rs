@@ -24,7 +24,7 @@ impl DecisionForm {
         *self = Self { author, ..Self::default() };
     }
 
-    /// Shows the form, and what was decided before.
+    /// Shows the form, or its second step.
     pub(super) fn ui(
         &mut self,
         ui: &mut Ui,
@@ -33,22 +33,12 @@ impl DecisionForm {
         commands: &mut Vec<CourseCommand>,
     ) {
         ui.label(RichText::new(words.course.decision_head).strong());
-        if !view.planned.is_empty() {
-            if self.confirming {
-                self.confirm_ui(ui, words, view, commands);
-            } else {
-                self.form_ui(ui, words, view);
-            }
+        if self.confirming {
+            self.confirm_ui(ui, words, view, commands);
+        } else {
+            self.form_ui(ui, words, view);
         }
-        if view.decisions.is_empty() {
-            ui.label(RichText::new(words.course.no_decision).weak());
-        }
-        for made in &view.decisions {
-            ui.label(&made.text);
-            if !made.note.is_empty() {
-                ui.label(RichText::new(&made.note).weak());
-            }
-        }
+        ui.add_space(4.0);
     }
 
     /// The condition chosen, or the one the advice is about.
@@ -124,8 +114,24 @@ impl DecisionForm {
     }
 }
 
+/// Shows what was decided before.
+pub(super) fn decided_ui(ui: &mut Ui, words: &Language, view: &CourseView) {
+    ui.label(RichText::new(words.course.decided_head).strong());
+    if view.decisions.is_empty() {
+        ui.label(RichText::new(words.course.no_decision).weak());
+    }
+    for made in &view.decisions {
+        ui.label(&made.text);
+        if !made.note.is_empty() {
+            ui.label(RichText::new(&made.note).weak());
+        }
+    }
+}
+
 fn field_ui(ui: &mut Ui, name: &str, text: &mut String) {
-    let label = ui.label(name);
-    let width = ui.available_width() - 24.0;
-    ui.add(egui::TextEdit::singleline(text).desired_width(width)).labelled_by(label.id);
+    ui.horizontal(|ui| {
+        let label = ui.add_sized([92.0, 24.0], egui::Label::new(name));
+        let width = ui.available_width() - 24.0;
+        ui.add(egui::TextEdit::singleline(text).desired_width(width)).labelled_by(label.id);
+    });
 }

@@ -25,6 +25,9 @@ const SHARES: [f32; 3] = [0.56, 0.22, 0.22];
 /// Width of a date with its room, in points.
 const DATE_WIDTH: f32 = 96.0;
 
+/// How far the marks of pain stand beside their day, in points, so that equal ones are all seen.
+const PAIN_APART: [f32; 3] = [-11.0, 0.0, 11.0];
+
 /// What the drawing is made with.
 struct Pen<'a> {
     painter: &'a Painter,
@@ -177,7 +180,7 @@ fn pains(pen: &Pen<'_>, panel: &Panel, days: &[DayOfCourse], words: &CourseWords
     for (index, name) in words.pain_marks.into_iter().enumerate() {
         let at = pos2(x + 6.0, panel.rect.top() - 11.0);
         pain_mark(pen, index, at);
-        let written = text(pen, at + vec2(10.0, 0.0), Align2::LEFT_CENTER, name, pen.quiet);
+        let written = text(pen, at + vec2(12.0, 0.0), Align2::LEFT_CENTER, name, pen.quiet);
         x = written.right() + 14.0;
     }
     ten(pen, panel);
@@ -188,7 +191,8 @@ fn pains(pen: &Pen<'_>, panel: &Panel, days: &[DayOfCourse], words: &CourseWords
         }
         for (index, points) in day.pain.iter().enumerate() {
             if let Some(points) = points {
-                pain_mark(pen, index, panel.at(day.day, f64::from(*points)));
+                let at = panel.at(day.day, f64::from(*points));
+                pain_mark(pen, index, at + vec2(PAIN_APART[index], 0.0));
             }
         }
     }

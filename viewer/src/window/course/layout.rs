@@ -14,7 +14,7 @@ pub(super) struct Panel {
 }
 
 /// Room at both ends of the days, so that no mark is cut, in points.
-const MARGIN: f32 = 16.0;
+const MARGIN: f32 = 22.0;
 
 impl Panel {
     /// Where a day lies across.
@@ -68,23 +68,23 @@ mod tests {
     use super::*;
 
     const PANEL: Panel = Panel {
-        rect: Rect { min: Pos2::new(0.0, 0.0), max: Pos2::new(132.0, 50.0) },
+        rect: Rect { min: Pos2::new(0.0, 0.0), max: Pos2::new(144.0, 50.0) },
         days: [100, 110],
         top: 10.0,
     };
 
     #[test]
     fn days_go_across_and_values_upward() {
-        assert_eq!(PANEL.at(100, 0.0), pos2(16.0, 50.0));
-        assert_eq!(PANEL.at(110, 10.0), pos2(116.0, 0.0));
-        assert_eq!(PANEL.at(105, 5.0), pos2(66.0, 25.0));
+        assert_eq!(PANEL.at(100, 0.0), pos2(22.0, 50.0));
+        assert_eq!(PANEL.at(110, 10.0), pos2(122.0, 0.0));
+        assert_eq!(PANEL.at(105, 5.0), pos2(72.0, 25.0));
         let one = Panel { days: [7, 7], ..PANEL };
-        assert_eq!(one.at(7, 99.0), pos2(66.0, 0.0));
+        assert_eq!(one.at(7, 99.0), pos2(72.0, 0.0));
     }
 
     #[test]
     fn the_nearest_day_is_found_and_labels_do_not_touch() {
-        assert_eq!(nearest(&PANEL, &[100, 104, 110], 60.0), Some(1));
+        assert_eq!(nearest(&PANEL, &[100, 104, 110], 66.0), Some(1));
         assert_eq!(nearest(&PANEL, &[], 60.0), None);
         assert_eq!(labelled(&[0.0, 10.0, 50.0, 95.0, 100.0], 30.0), [0, 2, 4]);
         assert_eq!(labelled(&[], 30.0), [0_usize; 0]);

@@ -5,7 +5,7 @@ use egui::{RichText, Role, Ui, WidgetInfo};
 
 use crate::strings::Language;
 use crate::window::Screen;
-use crate::window::course::decision::DecisionForm;
+use crate::window::course::decision::{self, DecisionForm};
 use crate::window::course::drawing;
 use crate::window::course::model::{CourseView, StepView};
 use crate::window::people::{Standing, attention_mark};
@@ -66,10 +66,16 @@ impl CourseScreen {
         };
         let width = (ui.available_width() * 0.42).min(ADVICE_WIDTH);
         egui::Panel::right("advice").exact_size(width).resizable(false).show(ui, |ui| {
+            // Always in sight, however long the reasons are.
+            if !view.planned.is_empty() {
+                egui::Panel::bottom("decision").show_separator_line(true).show(ui, |ui| {
+                    self.form.ui(ui, words, view, commands);
+                });
+            }
             egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
                 step_ui(ui, words, view);
                 ui.separator();
-                self.form.ui(ui, words, view, commands);
+                decision::decided_ui(ui, words, view);
                 ui.separator();
                 ui.label(RichText::new(words.common.caution).small().weak());
             });

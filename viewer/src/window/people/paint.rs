@@ -10,8 +10,8 @@ use crate::window::style::{self, Palette, Side};
 const ROW_HEIGHT: f32 = 48.0;
 
 /// Widths of the columns before the details, in points.
-const CODE_WIDTH: f32 = 210.0;
-const ADVICE_WIDTH: f32 = 190.0;
+const CODE_WIDTH: f32 = 170.0;
+const ADVICE_WIDTH: f32 = 165.0;
 
 /// What the person asked for in the list of people.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -167,11 +167,10 @@ pub(crate) fn attention_mark(ui: &mut Ui, attention: Attention) {
         Attention::Stop => {
             let square = egui::Rect::from_center_size(centre, vec2(18.0, 18.0));
             painter.rect_filled(square, 0.0, warm);
-            painter.hline(
-                centre.x - 5.0..=centre.x + 5.0,
-                centre.y,
-                Stroke::new(3.0, palette.paper),
-            );
+            for x in [-3.5, 3.5] {
+                let bar = centre.y - 5.0..=centre.y + 5.0;
+                painter.vline(centre.x + x, bar, Stroke::new(3.0, palette.paper));
+            }
         }
         Attention::StepBack => {
             painter.add(shape(&[(-9.0, 0.0), (7.0, -9.0), (7.0, 9.0)], warm));
