@@ -314,7 +314,7 @@ fn reads_that_return_nothing_at_once_and_for_ever_are_noticed_within_a_second() 
 #[test]
 fn a_read_that_never_comes_back_is_noticed_within_a_second() {
     // Held until the process ends: nobody ever sends.
-    let (hold, held) = mpsc::channel::<()>();
+    let (hold, held) = mpsc::sync_channel::<()>(0);
     let hold: &'static _ = Box::leak(Box::new(hold));
     let (noticed, lost) = noticed_after(move || {
         held.recv().unwrap();

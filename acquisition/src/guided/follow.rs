@@ -5,7 +5,8 @@ use std::time::{Duration, Instant};
 use crossbeam_channel::RecvTimeoutError;
 use thiserror::Error;
 
-use super::readings::{GuidedEvent, GuidedReadings, Request, Stuck};
+use super::events::{GuidedEvent, Request, Stuck};
+use super::readings::GuidedReadings;
 use crate::board_session::{BoardEvent, BoardLost, BoardSession, CommandError};
 use crate::recorder::Wish;
 

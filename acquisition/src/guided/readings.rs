@@ -1,12 +1,12 @@
 //! The state machine: what is asked for, what the frames say, what is asked for next.
 
-use thiserror::Error;
-
+use super::events::{GuidedEvent, MOST_TRIES, PATIENCE_S, Request, Stuck};
+use super::glance::Glance;
 use super::reading::Reading;
 use super::station::{Course, Station};
 use crate::board_session::BoardFrame;
 use crate::calibrate::{CaptureFault, CaptureLimits, capture};
-use crate::recorder::{ZeroKeeper, ZeroTrouble};
+use crate::recorder::ZeroKeeper;
 use crate::zero::{Zero, ZeroLine};
 
 /// Above this load the board is not empty, in newtons: 2 kg, far above drift and below any mass
@@ -17,106 +17,8 @@ const EMPTY_NEWTONS: f64 = 20.0;
 /// A fifth of what moving 1 kg by 100 mm does to a cell, ten times the noise of half a second.
 const CHANGED_NEWTONS: f64 = 0.2;
 
-/// Length of the means by which a change is noticed, in microseconds.
-const GLANCE_US: u64 = 500_000;
-
-/// How often one loading may be done again (our own choice).
-const MOST_TRIES: u32 = 3;
-
-/// How long the person may take for one station, in seconds of board time (our own choice).
-const PATIENCE_S: f64 = 900.0;
-
 /// A reading may miss this share of its frames; what is missing shows in the frame numbers.
 const LEAST_SHARE_OF_FRAMES: f64 = 0.9;
-
-/// What the person should do now.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Request {
-    /// Take everything off and touch nothing.
-    Empty {
-        /// What keeps the board from being at rest.
-        trouble: Option<ZeroTrouble>,
-    },
-    /// Put this mass at this place.
-    PutDown {
-        /// Everything on the board, in kilograms.
-        mass_kg: f64,
-        /// To the right of the centre, in millimetres.
-        ml_mm: f64,
-        /// Forward of the centre, in millimetres.
-        ap_mm: f64,
-    },
-    /// Leave it alone: it settles.
-    Settle,
-    /// Leave it alone: it is being read.
-    Read,
-    /// Do what the test asks for; everything is kept.
-    Watch,
-    /// Step on and off.
-    Exercise,
-    /// Nothing more.
-    Done,
-}
-
-/// Something worth telling.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum GuidedEvent {
-    /// The empty board was read.
-    Zeroed {
-        /// The largest change of a cell since the last time, in newtons.
-        moved_newtons: Option<f64>,
-    },
-    /// The load of this station was read.
-    Read {
-        /// Which station, from 0.
-        station: usize,
-    },
-    /// The load of this station was disturbed and is asked for again.
-    Disturbed {
-        /// Which station, from 0.
-        station: usize,
-        /// By what.
-        fault: CaptureFault,
-    },
-    /// The zero moved too much over a loading, which is done again.
-    ZeroMoved {
-        /// Which corner moved most, from 0.
-        corner: usize,
-        /// By how much, in newtons.
-        newtons: f64,
-    },
-    /// Everything was read.
-    Finished,
-}
-
-/// Readings that cannot be brought to an end.
-#[derive(Debug, Clone, Copy, PartialEq, Error)]
-pub enum Stuck {
-    /// A loading failed again and again.
-    #[error("the load was disturbed {MOST_TRIES} times")]
-    Disturbed {
-        /// Which station, from 0.
-        station: usize,
-        /// The last disturbance.
-        source: CaptureFault,
-    },
-    /// The zero moved again and again.
-    #[error(
-        "the zero of corner {corner} moved by {newtons:.2} N over one loading, {MOST_TRIES} times"
-    )]
-    ZeroMoved {
-        /// Which corner, from 0.
-        corner: usize,
-        /// By how much, in newtons.
-        newtons: f64,
-    },
-    /// The person did not do what was asked for.
-    #[error("nothing happened at station {station} for {PATIENCE_S} s")]
-    Waited {
-        /// Which station, from 0.
-        station: usize,
-    },
-}
 
 /// Reads loads one after the other. It knows no clock but the board's and touches nothing.
 #[derive(Debug)]
@@ -164,30 +66,6 @@ enum State {
         reached: bool,
     },
     Finished,
-}
-
-/// The mean of the last whole half second.
-#[derive(Debug, Default)]
-struct Glance {
-    begun_us: u64,
-    n_frames: u64,
-    sums: [f64; 4],
-}
-
-impl Glance {
-    /// Takes a frame; gives the mean of the half second that has just ended, if one has.
-    fn push(&mut self, frame: &BoardFrame) -> Option<[f64; 4]> {
-        let ended = self.n_frames > 0 && self.begun_us + GLANCE_US <= frame.time_us;
-        let mean = ended.then(|| self.sums.map(|sum| sum / self.n_frames as f64));
-        if ended || self.n_frames == 0 {
-            *self = Self { begun_us: frame.time_us, ..Self::default() };
-        }
-        self.n_frames += 1;
-        for (sum, &count) in self.sums.iter_mut().zip(&frame.counts) {
-            *sum += f64::from(count);
-        }
-        mean
-    }
 }
 
 impl GuidedReadings {
@@ -530,4 +408,114 @@ impl GuidedReadings {
 
 fn seconds(us: u64) -> f64 {
     us as f64 / 1e6
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calibration::tests::square_board;
+    use crate::test_stand::Stand;
+
+    const EMPTY: Station = Station::Empty { rest_s: 10.0 };
+
+    fn mass(settle_s: f64) -> Station {
+        Station::Mass { mass_kg: 20.0, ml_mm: 0.0, ap_mm: 0.0, settle_s, read_s: 5.0 }
+    }
+
+    /// Feeds a stand; gives the machine, what happened in order, and how it ended.
+    fn run(
+        stations: Vec<Station>,
+        stand: &Stand,
+    ) -> (GuidedReadings, Vec<GuidedEvent>, Option<Stuck>) {
+        let mut readings = GuidedReadings::new(Course {
+            stations,
+            calibration: square_board(),
+            frames_per_s: 250.0,
+            zero_moved_newtons: 1.0,
+        });
+        let mut events = Vec::new();
+        for frame in &stand.frames {
+            match readings.push(frame, 0) {
+                Ok(happened) => events.extend(happened),
+                Err(stuck) => return (readings, events, Some(stuck)),
+            }
+        }
+        (readings, events, None)
+    }
+
+    #[track_caller]
+    fn check_net_newtons(reading: &Reading, wanted: [f64; 4]) {
+        for (net, wanted) in reading.net_counts().into_iter().zip(wanted) {
+            assert!((net * 0.001 - wanted).abs() < 1e-3, "{net} counts, {wanted} N");
+        }
+    }
+
+    /// The zero of the first cell is 0.2 N higher afterwards; the reading lies half way between.
+    #[test]
+    fn a_mass_at_rest_is_read_against_the_line_between_both_zeros() {
+        let stand = Stand::at(250)
+            .empty(7.0)
+            .carries(20.0, |_| [60.0, 50.0, 40.0, 46.0])
+            .carries(30.0, |_| [0.2, 0.0, 0.0, 0.0]);
+        let (readings, events, stuck) = run(vec![EMPTY, mass(10.0), EMPTY], &stand);
+        assert_eq!(stuck, None);
+        assert!(matches!(events[0], GuidedEvent::Zeroed { moved_newtons: None }), "{events:?}");
+        assert_eq!(events[1..], [GuidedEvent::Read { station: 1 }, GuidedEvent::Finished]);
+        let reading = &readings.readings()[0];
+        let share = (reading.middle_us() - reading.zero.before.board_time_us) as f64
+            / (reading.zero.after.unwrap().board_time_us - reading.zero.before.board_time_us)
+                as f64;
+        check_net_newtons(reading, [60.0 - 0.2 * share, 50.0, 40.0, 46.0]);
+        assert_eq!(readings.request(), Request::Done);
+    }
+
+    #[test]
+    fn a_mass_lifted_before_it_settled_is_waited_for_again() {
+        let stand = Stand::at(250)
+            .empty(7.0)
+            .carries(4.0, |_| [50.0; 4])
+            .empty(3.0)
+            .carries(18.0, |_| [49.0; 4])
+            .empty(20.0);
+        let (readings, _, stuck) = run(vec![EMPTY, mass(10.0), EMPTY], &stand);
+        assert_eq!((readings.readings().len(), stuck), (1, None));
+        check_net_newtons(&readings.readings()[0], [49.0; 4]);
+    }
+
+    /// 1 kg moved from the left to the right of 60 kg: 2.45 N from one pair of cells to the other.
+    #[test]
+    fn a_small_mass_that_is_moved_is_another_load() {
+        let stand = Stand::at(250)
+            .empty(7.0)
+            .carries(12.0, |_| [150.0; 4])
+            .carries(12.0, |_| [148.775, 151.225, 148.775, 151.225])
+            .empty(20.0);
+        let (readings, _, stuck) = run(vec![EMPTY, mass(3.0), mass(3.0), EMPTY], &stand);
+        assert_eq!((readings.readings().len(), stuck), (2, None));
+        check_net_newtons(&readings.readings()[0], [150.0; 4]);
+        check_net_newtons(&readings.readings()[1], [148.775, 151.225, 148.775, 151.225]);
+    }
+
+    #[test]
+    fn a_zero_that_jumps_over_a_loading_has_it_done_again() {
+        let stand = Stand::at(250)
+            .empty(7.0)
+            .carries(18.0, |_| [50.0; 4])
+            .carries(20.0, |_| [0.0, 0.0, 1.5, 0.0])
+            .carries(18.0, |_| [50.0, 50.0, 51.5, 50.0])
+            .carries(20.0, |_| [0.0, 0.0, 1.5, 0.0]);
+        let (readings, events, stuck) = run(vec![EMPTY, mass(10.0), EMPTY], &stand);
+        assert_eq!(stuck, None);
+        let jumped =
+            |event: &&GuidedEvent| matches!(event, GuidedEvent::ZeroMoved { corner: 2, .. });
+        assert_eq!(events.iter().filter(jumped).count(), 1, "{events:?}");
+        assert_eq!(readings.readings().len(), 1);
+        check_net_newtons(&readings.readings()[0], [50.0; 4]);
+    }
+
+    #[test]
+    fn nobody_is_waited_for_for_ever() {
+        let stuck = run(vec![EMPTY, mass(10.0), EMPTY], &Stand::at(250).empty(950.0)).2;
+        assert_eq!(stuck, Some(Stuck::Waited { station: 1 }));
+    }
 }

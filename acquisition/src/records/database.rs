@@ -21,6 +21,9 @@ pub(super) const DATABASE_NAME: &str = "records.sqlite";
 /// Name of the folder with one plain file a person.
 pub(super) const PEOPLE_NAME: &str = "people";
 
+/// How names of plain files begin until they are whole.
+pub(super) const UNFINISHED_PREFIX: &str = ".writing-";
+
 /// How long a change waits for another program's, at most; a change takes milliseconds.
 const BUSY_TIMEOUT: Duration = Duration::from_secs(5);
 
@@ -197,7 +200,7 @@ fn settle(connection: &Connection) -> rusqlite::Result<()> {
 /// Writes `bytes` to `path` so that either the old or the new content is there, for the owner alone.
 pub(super) fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let folder = path.parent().unwrap_or(Path::new("."));
-    let mut file = tempfile::Builder::new().prefix(".writing-").tempfile_in(folder)?;
+    let mut file = tempfile::Builder::new().prefix(UNFINISHED_PREFIX).tempfile_in(folder)?;
     io::Write::write_all(&mut file, bytes)?;
     file.as_file().sync_all()?;
     file.persist(path).map_err(|failed| failed.error)?;

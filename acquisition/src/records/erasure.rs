@@ -89,6 +89,11 @@ impl Records {
         for path in files.chain([self.person_file(person)]) {
             remove(path)?;
         }
+        // Or a power cut could bring back a file whose trial the records have forgotten.
+        let trials = self.library.trials_folder();
+        fs::File::open(&trials)
+            .and_then(|folder| folder.sync_all())
+            .map_err(|source| EraseError::Remove { path: trials, source })?;
         self.erase_rows(person).map_err(RecordsError::from)?;
         self.write_erasures()?;
         Ok(ErasureRecord { finished: true, ..record })

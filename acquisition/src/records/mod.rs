@@ -5,6 +5,7 @@
 //! database alone: [`Records::verify`] compares the two sides, [`rebuild`] makes the database anew.
 
 mod backup;
+mod catch_up;
 mod columns;
 mod course;
 mod database;
@@ -25,6 +26,7 @@ mod trial_record;
 mod verify;
 
 pub use backup::{BackupError, BackupReport};
+pub use catch_up::{CatchUpError, CaughtUp};
 pub use course::{OutsideTrial, PersonCourse, WhyOutside};
 pub use database::{OpenRecordsError, Records, RecordsError};
 pub use decision::DecisionRecord;

@@ -23,3 +23,4 @@ pub use layout::{FORMAT_VERSION, MAX_FILE_BYTES, MAX_SAMPLES, MAX_TEXT_BYTES};
 pub use open::{OpenTrialError, TrialOutline, open, outline};
 pub use read::ReadTrialError;
 pub use seal::{SealError, file_name, seal};
+pub(crate) use seal::{files_with_prefix, remove_unfinished};

@@ -1,6 +1,6 @@
 //! Sealing: a trial becomes a file that is never changed again.
 
-use std::fs::File;
+use std::fs::{self, File, TryLockError};
 use std::io::{self, Seek as _, SeekFrom, Write as _};
 use std::path::{Path, PathBuf};
 
@@ -11,6 +11,9 @@ use super::digest::{self, BLOCK_BYTES};
 use super::open::{self, OpenTrialError};
 use super::write::write;
 use crate::stored_trial::StoredTrial;
+
+/// How names of files begin while they are being sealed.
+const UNFINISHED_PREFIX: &str = ".sealing-";
 
 /// Why a trial could not be sealed. Whatever was recorded is still where it was.
 #[derive(Debug, Error)]
@@ -81,9 +84,12 @@ pub fn seal(trial: &StoredTrial, folder: &Path) -> Result<PathBuf, SealError> {
         let folder = folder.to_owned();
         move |source| SealError::Folder { step, folder, source }
     };
+    // Held until this returns, so that no start of another program takes the file for a left-over.
+    let held = File::open(folder).map_err(refused("create"))?;
+    held.lock_shared().map_err(refused("create"))?;
     // Made with permissions for the owner alone; removed by itself on any return but the last.
     let temporary = tempfile::Builder::new()
-        .prefix(".sealing-")
+        .prefix(UNFINISHED_PREFIX)
         .suffix(".h5")
         .tempfile_in(folder)
         .map_err(refused("create"))?;
@@ -97,8 +103,35 @@ pub fn seal(trial: &StoredTrial, folder: &Path) -> Result<PathBuf, SealError> {
         io::ErrorKind::AlreadyExists => SealError::AlreadySealed { path: path.clone() },
         _ => refused("name")(failed.error),
     })?;
-    File::open(folder).and_then(|folder| folder.sync_all()).map_err(refused("sync"))?;
+    held.sync_all().map_err(refused("sync"))?;
     Ok(path)
+}
+
+/// Removes what a kill or a power cut left half sealed in `folder`, unless somebody is sealing there.
+pub(crate) fn remove_unfinished(folder: &Path) -> io::Result<()> {
+    if files_with_prefix(folder, UNFINISHED_PREFIX)?.is_empty() {
+        return Ok(());
+    }
+    let alone = File::open(folder)?;
+    match alone.try_lock() {
+        Ok(()) => {
+            files_with_prefix(folder, UNFINISHED_PREFIX)?.into_iter().try_for_each(fs::remove_file)
+        }
+        Err(TryLockError::WouldBlock) => Ok(()),
+        Err(TryLockError::Error(error)) => Err(error),
+    }
+}
+
+/// Files of a folder whose names begin with `prefix`.
+pub(crate) fn files_with_prefix(folder: &Path, prefix: &str) -> io::Result<Vec<PathBuf>> {
+    let mut paths = Vec::new();
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        if entry.file_name().as_encoded_bytes().starts_with(prefix.as_bytes()) {
+            paths.push(entry.path());
+        }
+    }
+    Ok(paths)
 }
 
 fn write_hdf5(path: &Path, trial: &StoredTrial) -> Result<(), SealError> {

@@ -29,9 +29,20 @@ const RIM_MM: f64 = 15.0;
 const CELL_LONG_MM: f64 = 130.0;
 const CELL_WIDE_MM: f64 = 30.0;
 
-/// Places of the calibration weight: a grid of three by three.
-const SPOT_ML_MM: f64 = 150.0;
-const SPOT_AP_MM: f64 = 200.0;
+/// Places of the calibration weight, in the order in which the program asks for them: how many times
+/// this distance to the right and forward of the centre.
+const SPOT_MM: f64 = 150.0;
+const SPOTS: [(f64, f64); 9] = [
+    (0.0, 0.0),
+    (-1.0, 1.0),
+    (1.0, 1.0),
+    (-1.0, -1.0),
+    (1.0, -1.0),
+    (0.0, 1.0),
+    (-1.0, 0.0),
+    (1.0, 0.0),
+    (0.0, -1.0),
+];
 
 /// A sheet of paper with its origin where the drawing wants it, y upwards.
 struct Sheet {
@@ -189,24 +200,68 @@ fn corner() -> String {
 fn spots() -> String {
     let mut sheet = Sheet::new(-260.0, 260.0, -330.0, 330.0);
     centred(&mut sheet, "area", STANDING_ML_MM / 2.0, STANDING_AP_MM / 2.0);
-    let mut number = 0;
-    for ap_mm in [SPOT_AP_MM, 0.0, -SPOT_AP_MM] {
-        for ml_mm in [-SPOT_ML_MM, 0.0, SPOT_ML_MM] {
-            number += 1;
-            sheet.circle("spot", ml_mm, ap_mm, 20.0);
-            sheet.line("size", (ml_mm - 30.0, ap_mm), (ml_mm + 30.0, ap_mm));
-            sheet.line("size", (ml_mm, ap_mm - 30.0), (ml_mm, ap_mm + 30.0));
-            sheet.text(ml_mm, ap_mm - 40.0, &format!("{number}: ({ml_mm}, {ap_mm})"));
-        }
+    for (number, (right, forward)) in (1..).zip(SPOTS) {
+        let (ml_mm, ap_mm) = (right * SPOT_MM, forward * SPOT_MM);
+        sheet.circle("spot", ml_mm, ap_mm, 20.0);
+        sheet.line("size", (ml_mm - 30.0, ap_mm), (ml_mm + 30.0, ap_mm));
+        sheet.line("size", (ml_mm, ap_mm - 30.0), (ml_mm, ap_mm + 30.0));
+        sheet.text(ml_mm, ap_mm - 40.0, &format!("{number}: ({ml_mm}, {ap_mm})"));
     }
     sheet.text(0.0, 300.0, "FRONT");
     sheet.across(-50.0, 50.0, -310.0);
     sheet.svg("Spots for the calibration weight, full size; check the 100 mm bar with a ruler")
 }
 
+/// Cells, converters, microcontroller and cable, and what runs between them; not to scale.
+fn wiring() -> String {
+    let mut sheet = Sheet::new(0.0, 800.0, 0.0, 440.0);
+    let wires = ["excitation +", "signal +", "signal \u{2212}", "excitation \u{2212}"];
+    let rows = [("front left", 5), ("front right", 6), ("rear left", 7), ("rear right", 8)];
+    sheet.rectangle("steel", 520.0, 40.0, 90.0, 370.0);
+    sheet.text(565.0, 225.0, "RP2040");
+    for ((corner, select), bottom) in rows.into_iter().zip([330.0, 235.0, 140.0, 45.0]) {
+        sheet.rectangle("wood", 20.0, bottom, 90.0, 75.0);
+        sheet.text(65.0, bottom + 42.0, corner);
+        sheet.text(65.0, bottom + 28.0, "cell");
+        sheet.rectangle("steel", 240.0, bottom, 100.0, 75.0);
+        sheet.text(290.0, bottom + 42.0, "bridge");
+        sheet.text(290.0, bottom + 28.0, "converter");
+        for (wire, above) in wires.into_iter().zip([62.0, 44.0, 26.0, 8.0]) {
+            sheet.line("size", (110.0, bottom + above), (240.0, bottom + above));
+            sheet.text(175.0, bottom + above + 3.0, wire);
+        }
+        for (wire, above) in [
+            (format!("chip select, GPIO {select}"), 50.0),
+            ("SPI and START, GPIO 2, 3, 4, 9".to_owned(), 20.0),
+        ] {
+            sheet.line("size", (340.0, bottom + above), (520.0, bottom + above));
+            sheet.text(430.0, bottom + above + 3.0, &wire);
+        }
+        sheet.line("size", (290.0, bottom), (290.0, bottom - 12.0));
+        sheet.line("size", (290.0, bottom - 12.0), (225.0, bottom - 12.0));
+    }
+    sheet.line("size", (340.0, 397.0), (520.0, 397.0));
+    sheet.text(430.0, 400.0, "data ready, GPIO 10");
+    // One oscillator for all four converters.
+    sheet.line("size", (225.0, 318.0), (225.0, 20.0));
+    sheet.line("size", (225.0, 20.0), (160.0, 20.0));
+    sheet.rectangle("wood", 20.0, 6.0, 140.0, 28.0);
+    sheet.text(90.0, 17.0, "2.56 MHz, one for all");
+    sheet.rectangle("wood", 700.0, 190.0, 80.0, 75.0);
+    sheet.text(740.0, 225.0, "USB");
+    sheet.line("size", (610.0, 227.0), (700.0, 227.0));
+    sheet.text(655.0, 230.0, "D+, D\u{2212}, 5 V");
+    sheet.svg("Wiring: four cells, four converters on one clock, RP2040, USB; see WIRING.md")
+}
+
 /// Every sheet with its file name.
-pub(crate) fn sheets() -> [(&'static str, String); 3] {
-    [("plan.svg", plan()), ("corner.svg", corner()), ("spots.svg", spots())]
+pub(crate) fn sheets() -> [(&'static str, String); 4] {
+    [
+        ("plan.svg", plan()),
+        ("corner.svg", corner()),
+        ("spots.svg", spots()),
+        ("wiring.svg", wiring()),
+    ]
 }
 
 /// Where the sheets are kept.

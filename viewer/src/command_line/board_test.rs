@@ -6,7 +6,7 @@ use acquisition::guided::GuidedReadings;
 use acquisition::{BoardAddress, BoardSession, Calibration, WallTime};
 use serde_json::json;
 
-use super::arguments::BoardTestArguments;
+use super::board_arguments::BoardTestArguments;
 use super::board_test_words::{instruction, limit_words, name, verdict_words};
 use super::data_folder::DataFolder;
 use super::guided::read_course;
@@ -93,7 +93,7 @@ fn keep_and_print(
     let n_values = findings.len();
     let verdict = match n_outside {
         0 => format!("All {n_values} values are within their limits."),
-        n => format!("{n} of {n_values} values are outside their limits."),
+        n => format!("Outside their limits: {n} of {n_values} values."),
     };
     text.extend([&verdict, " Kept in ", &file.display().to_string(), "\n"]);
     output::result(&text);

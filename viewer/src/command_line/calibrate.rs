@@ -7,7 +7,7 @@ use acquisition::calibrate::{
 use acquisition::{BoardAddress, BoardSession, Calibration, WallTime, new_trial_id};
 use serde_json::json;
 
-use super::arguments::CalibrateArguments;
+use super::board_arguments::CalibrateArguments;
 use super::data_folder::DataFolder;
 use super::guided::read_course;
 use super::output::{self, Talk};

@@ -3,6 +3,7 @@
 
 mod analyse;
 mod arguments;
+mod board_arguments;
 mod board_message;
 mod board_test;
 mod board_test_words;
@@ -30,6 +31,7 @@ use std::process::ExitCode;
 use clap::Parser as _;
 
 use arguments::{Arguments, Command};
+use board_arguments::BoardCommand;
 use data_folder::DataFolder;
 use output::Talk;
 use problem::Problem;
@@ -67,9 +69,9 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         }
         Command::Course(command) => course::run(&command, &data),
         Command::Export(arguments) => export::run(&arguments),
-        Command::Recompute(arguments) => recompute::run(&arguments, &data, talk),
-        Command::BoardTest(arguments) => board_test::run(&arguments, &data, talk),
-        Command::Calibrate(arguments) => calibrate::run(&arguments, &data, talk),
+        Command::Board(BoardCommand::Calibrate(asked)) => calibrate::run(&asked, &data, talk),
+        Command::Board(BoardCommand::BoardTest(asked)) => board_test::run(&asked, &data, talk),
+        Command::Board(BoardCommand::Recompute(asked)) => recompute::run(&asked, &data, talk),
         Command::Open(arguments) => {
             let library = Some(data.trials());
             let records = Some(data.library().clone());

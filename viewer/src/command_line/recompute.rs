@@ -7,7 +7,7 @@ use acquisition::recompute::{RecomputeError, make_folder, recompute};
 use acquisition::{Calibration, trial_file};
 use serde_json::json;
 
-use super::arguments::RecomputeArguments;
+use super::board_arguments::RecomputeArguments;
 use super::data_folder::DataFolder;
 use super::output::{self, Talk};
 use super::problem::Problem;

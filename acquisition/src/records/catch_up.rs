@@ -1,0 +1,166 @@
+//! What every start does for the records: what a kill or a power cut left undone is done.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use analysis::Analyser;
+use rusqlite::TransactionBehavior;
+use thiserror::Error;
+use uuid::Uuid;
+
+use super::database::{PEOPLE_NAME, Records, RecordsError, UNFINISHED_PREFIX};
+use super::trial_record::{IndexTrialError, TrialRecord};
+use crate::library::LibraryError;
+use crate::trial_file;
+
+/// What a start found to do.
+#[derive(Debug, Default)]
+pub struct CaughtUp {
+    /// Sealed trials that the records did not know and now do.
+    pub indexed: Vec<TrialRecord>,
+    /// Files named as trials that the records do not know and cannot take; they are left alone.
+    pub refused: Vec<(PathBuf, IndexTrialError)>,
+}
+
+/// Why the records could not be brought up to date; trying again at the next start is harmless.
+#[derive(Debug, Error)]
+pub enum CatchUpError {
+    /// The records refuse.
+    #[error(transparent)]
+    Records(#[from] RecordsError),
+    /// The trial files cannot be listed.
+    #[error(transparent)]
+    Library(#[from] LibraryError),
+    /// Files that were never finished cannot be removed.
+    #[error("cannot remove what was left unfinished in {}", folder.display())]
+    Unfinished {
+        /// The folder.
+        folder: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+}
+
+impl Records {
+    /// Takes in sealed trials that the records do not know, and removes files that a kill or a power
+    /// cut left half written.
+    ///
+    /// Names of files are compared with known ids; only files of unknown names are opened. Nothing
+    /// that another program is writing at this moment is touched.
+    ///
+    /// # Errors
+    /// [`CatchUpError`]. A file that cannot be taken is no error: it is among those refused.
+    pub fn catch_up(&mut self, analyser: &mut Analyser) -> Result<CaughtUp, CatchUpError> {
+        self.remove_unfinished()?;
+        let known = self.known_ids()?;
+        let mut caught_up = CaughtUp::default();
+        for path in self.library.trial_files()? {
+            let id = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+            // Another name is that of a copy, not of a trial that was just sealed.
+            let Some(id) = id.filter(|id| Uuid::try_parse(id).is_ok()) else { continue };
+            if known.contains(&id) {
+                continue;
+            }
+            match self.index_trial(&path, analyser) {
+                Ok(trial) => caught_up.indexed.push(trial),
+                Err(error) => caught_up.refused.push((path, error)),
+            }
+        }
+        Ok(caught_up)
+    }
+
+    fn known_ids(&self) -> Result<BTreeSet<String>, RecordsError> {
+        let mut query = self.connection.prepare("SELECT id FROM trials")?;
+        let ids = query.query_map([], |row| row.get(0))?;
+        Ok(ids.collect::<Result<_, _>>()?)
+    }
+
+    fn remove_unfinished(&mut self) -> Result<(), CatchUpError> {
+        let failed = |folder: &Path| {
+            let folder = folder.to_owned();
+            move |source| CatchUpError::Unfinished { folder, source }
+        };
+        let trials = self.library.trials_folder();
+        trial_file::remove_unfinished(&trials).map_err(failed(&trials))?;
+        let people = self.library.folder().join(PEOPLE_NAME);
+        let unfinished =
+            trial_file::files_with_prefix(&people, UNFINISHED_PREFIX).map_err(failed(&people))?;
+        if unfinished.is_empty() {
+            return Ok(());
+        }
+        // Plain files are written only by whoever holds this lock.
+        let alone = self
+            .connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)
+            .map_err(RecordsError::from)?;
+        for path in unfinished {
+            match fs::remove_file(&path) {
+                // Finished, and renamed, before the lock was ours.
+                Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+                removed => removed.map_err(failed(&people))?,
+            }
+        }
+        Ok(alone.rollback().map_err(RecordsError::from)?)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::library::Library;
+    use crate::new_trial_id;
+    use crate::trial_file::tests::board_trial;
+
+    #[test]
+    fn a_start_takes_in_sealed_trials_and_leaves_nothing_half_written() {
+        let folder = tempfile::tempdir().unwrap();
+        let library = Library::open(folder.path()).unwrap();
+        let mut records = Records::open(&library).unwrap();
+        let mut analyser = Analyser::new();
+        let mut trial = board_trial(50);
+        let sealed: Vec<PathBuf> = (0..3)
+            .map(|_| {
+                trial.facts.id = new_trial_id();
+                trial_file::seal(&trial, &library.trials_folder()).unwrap()
+            })
+            .collect();
+        records.index_trial(&sealed[0], &mut analyser).unwrap();
+        let people = folder.path().join(PEOPLE_NAME);
+        let half = [
+            library.trials_folder().join(".sealing-abc.h5"),
+            people.join(format!("{UNFINISHED_PREFIX}abc")),
+        ];
+        for path in &half {
+            fs::write(path, "half").unwrap();
+        }
+        let damaged = library.trial_path(&new_trial_id());
+        fs::write(&damaged, "no trial").unwrap();
+        fs::copy(&sealed[0], library.trials_folder().join("my copy.h5")).unwrap();
+
+        let caught_up = records.catch_up(&mut analyser).unwrap();
+        assert_eq!(caught_up.indexed.len(), 2);
+        let [(refused, _)] = &caught_up.refused[..] else { panic!("{caught_up:?}") };
+        assert_eq!(*refused, damaged);
+        assert!(half.iter().all(|path| !path.exists()));
+        assert_eq!(records.n_trials().unwrap(), 3);
+        assert!(records.catch_up(&mut analyser).unwrap().indexed.is_empty());
+    }
+
+    #[test]
+    fn what_somebody_is_writing_is_left_alone() {
+        let folder = tempfile::tempdir().unwrap();
+        let library = Library::open(folder.path()).unwrap();
+        let mut records = Records::open(&library).unwrap();
+        let sealing = library.trials_folder().join(".sealing-abc.h5");
+        fs::write(&sealing, "half").unwrap();
+        let held = fs::File::open(library.trials_folder()).unwrap();
+        held.lock_shared().unwrap();
+        records.catch_up(&mut Analyser::new()).unwrap();
+        assert!(sealing.exists());
+        drop(held);
+        records.catch_up(&mut Analyser::new()).unwrap();
+        assert!(!sealing.exists());
+    }
+}
