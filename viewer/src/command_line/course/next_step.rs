@@ -122,6 +122,7 @@ fn outside_reason(why: WhyOutside) -> &'static str {
     match why {
         WhyOutside::NoSession => "in no session, so nobody was asked about pain or anything new",
         WhyOutside::Length => "the hold was neither 35 s nor 60 s",
+        WhyOutside::Reference => "a reference of where the weight stands, not a hold",
     }
 }
 
