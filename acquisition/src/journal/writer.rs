@@ -18,6 +18,9 @@ use crate::board_session::BoardFrame;
 /// no more than that, and a power cut at most 0.2 s on a disk that syncs within a tenth.
 const WRITE_EVERY: Duration = Duration::from_millis(100);
 
+/// As disks are sold.
+const MEGABYTE: u64 = 1_000_000;
+
 /// A journal that could not be written. What was written before stays and is found at the next
 /// start.
 #[derive(Debug, Error)]
@@ -32,7 +35,9 @@ pub enum WriteJournalError {
     },
     /// There is too little room for a trial of this length.
     #[error(
-        "the trial needs {needed_bytes} bytes of disk space, {free_bytes} are free in {folder:?}"
+        "the trial needs {} MB of disk space, {} MB are free in {folder:?}",
+        needed_bytes.div_ceil(MEGABYTE),
+        free_bytes / MEGABYTE
     )]
     NoRoom {
         /// Where.

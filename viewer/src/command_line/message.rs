@@ -5,6 +5,7 @@ use acquisition::FindBoardError;
 use acquisition::RecordError;
 use acquisition::Refusal;
 use acquisition::import::ImportError;
+use acquisition::journal::WriteJournalError;
 use acquisition::records::{OpenRecordsError, RecordsError};
 use acquisition::trial_file::OpenTrialError;
 
@@ -71,7 +72,7 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             find_board_advice(source),
         ),
         Problem::Record(source) => {
-            ("The stand was not recorded.".to_owned(), with_causes(source), record_advice(source))
+            (record_words(source).to_owned(), with_causes(source), record_advice(source))
         }
         Problem::BoardFolder(source) => board_message::folder(source),
         Problem::Guided(source) => board_message::guided(source),
@@ -318,6 +319,22 @@ fn find_board_advice(error: &FindBoardError) -> &'static str {
     }
 }
 
+fn record_words(error: &RecordError) -> &'static str {
+    match error {
+        RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
+            "The stand was not begun: the disk is nearly full."
+        }
+        RecordError::Journal(WriteJournalError::Write { .. }) => {
+            "The recording stopped early. What was recorded until then is kept."
+        }
+        RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. })
+        | RecordError::Refused(_)
+        | RecordError::StoppedBefore
+        | RecordError::LostBefore(_)
+        | RecordError::Start(_) => "The stand was not recorded.",
+    }
+}
+
 fn record_advice(error: &RecordError) -> &'static str {
     match error {
         RecordError::Refused(Refusal::Loaded { .. }) => "Clear the board, then start again.",
@@ -339,8 +356,14 @@ fn record_advice(error: &RecordError) -> &'static str {
         RecordError::LostBefore(_) | RecordError::Start(_) => {
             "Check the cable, plug the board in again, then start again."
         }
-        RecordError::Journal(_) => {
-            "What was written is kept. Make room on the disk; the next start brings it in."
+        RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
+            "Make room on the disk, or name a folder on another one with --data, then start again."
+        }
+        RecordError::Journal(WriteJournalError::Write { .. }) => {
+            "Make room on the disk; the next start brings in what is kept."
+        }
+        RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. }) => {
+            "Name a folder you may write to with --data FOLDER, then start again."
         }
     }
 }
