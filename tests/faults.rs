@@ -35,7 +35,7 @@ const FAULTS: &[Fault] = &[
     Fault { roughly: true, ..fault("unplugged in the record", &["--unplug-after-s", "22.5"]) },
     Fault { roughly: true, ..fault("restarted in the record", &["--restart-after-s", "22.5"]) },
     fault("another version", &["--speaks", "other-version"]),
-    fault("something else on the port", &["--speaks", "text"]),
+    Fault { roughly: true, ..fault("something else on the port", &["--speaks", "text"]) },
     fault("nothing answers", &["--speaks", "nothing"]),
     fault("zero drifts by 30 N a minute", &["--zero-drift", "30"]),
     fault("zero drifts by 0.3 N a minute", &["--zero-drift", "0.3"]),

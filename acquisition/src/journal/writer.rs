@@ -206,6 +206,8 @@ fn create_file(path: &Path, bytes: &[u8]) -> io::Result<SyncedFile> {
     let mut file = options.open(&unborn)?;
     file.try_lock()?;
     file.write_all(bytes)?;
+    // Else a power cut could leave the name and not the head.
+    file.sync_all()?;
     fs::rename(&unborn, path)?;
     SyncedFile::new(file, path.parent().unwrap_or(Path::new(".")).to_owned())
 }
