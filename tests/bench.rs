@@ -21,7 +21,7 @@ pub(crate) struct Outcome {
 }
 
 impl Outcome {
-    fn from_output(output: &Output) -> Self {
+    pub(crate) fn from_output(output: &Output) -> Self {
         Self {
             code: output.status.code(),
             stdout: String::from_utf8(output.stdout.clone()).expect("the program prints UTF-8"),

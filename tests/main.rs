@@ -10,6 +10,7 @@ mod bench;
 mod board_testing;
 mod calibrating;
 mod course;
+mod faults;
 mod layers;
 mod open_recordings;
 mod recording;

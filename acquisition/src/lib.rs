@@ -21,6 +21,7 @@ pub mod recompute;
 mod recorder;
 pub mod records;
 pub mod results;
+mod sleep_hold;
 mod stored_trial;
 #[cfg(test)]
 mod test_stand;
@@ -43,6 +44,7 @@ pub use recorder::{
     Progress, RATED_LOAD_NEWTONS, RecordError, RecordObserver, RecordRequest, RecordedTrial,
     Refusal, STANDARD_GRAVITY, Stage, Wish, ZeroTrouble, record,
 };
+pub use sleep_hold::SleepHold;
 pub use stored_trial::{
     BoardOrigin, Ending, ImportOrigin, LinkCounts, Origin, RawSamples, Recomputed, Samples,
     StoredTrial, TrialFacts,

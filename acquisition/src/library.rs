@@ -87,9 +87,16 @@ impl Library {
     pub fn open(folder: &Path) -> Result<Self, LibraryError> {
         let library = Self { folder: folder.to_owned() };
         for part in [library.trials_folder(), library.journals_folder()] {
-            DirBuilder::new().recursive(true).mode(0o700).create(&part).map_err(|source| {
-                LibraryError::Folder { step: "make", folder: part.clone(), source }
-            })?;
+            if part.is_dir() {
+                continue;
+            }
+            // What lies in a folder survives a power cut only if the folder does.
+            let made = DirBuilder::new()
+                .recursive(true)
+                .mode(0o700)
+                .create(&part)
+                .and_then(|()| part.ancestors().skip(1).take(2).try_for_each(sync_names));
+            made.map_err(|source| LibraryError::Folder { step: "make", folder: part, source })?;
         }
         Ok(library)
     }
@@ -153,6 +160,12 @@ impl Library {
         paths.sort();
         Ok(paths)
     }
+}
+
+/// Brings the names in a folder to the disk; a relative path's last ancestor is empty.
+fn sync_names(folder: &Path) -> io::Result<()> {
+    let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
+    fs::File::open(folder)?.sync_all()
 }
 
 /// By its name alone: files still being sealed begin with a dot.

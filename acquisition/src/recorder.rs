@@ -3,6 +3,7 @@
 mod afterwards;
 mod flow;
 mod policy;
+mod refusal;
 #[cfg(test)]
 mod tests;
 mod zero_keeper;
@@ -14,8 +15,9 @@ use analysis::TrialKind;
 use crossbeam_channel::{Receiver, RecvTimeoutError};
 use thiserror::Error;
 
-pub use flow::{Refusal, Stage};
+pub use flow::Stage;
 pub use policy::{RATED_LOAD_NEWTONS, STANDARD_GRAVITY};
+pub use refusal::Refusal;
 pub(crate) use zero_keeper::ZeroKeeper;
 pub use zero_keeper::ZeroTrouble;
 
@@ -47,6 +49,9 @@ pub struct RecordRequest {
     pub settle_s: f64,
     /// How long the record is, in seconds of board time.
     pub record_s: f64,
+    /// Why another part of the program forbids this trial, in words for the person; `None` if none
+    /// does.
+    pub forbidden: Option<&'static str>,
 }
 
 /// What is told while a trial is recorded.
@@ -69,8 +74,12 @@ pub enum Wish {
     GoOn,
     /// Whoever stands there is the person of the trial, whatever the load says.
     SamePerson,
-    /// End the trial now; what is recorded is kept.
+    /// Somebody else stands there: refuse the trial.
+    OtherPerson,
+    /// The person ends the trial now; what is recorded is kept.
     Stop,
+    /// A rule ends the trial now; what is recorded is kept.
+    StopByRule,
 }
 
 /// Whoever watches a trial being recorded. Called by the recording thread: answer at once.
@@ -141,6 +150,7 @@ pub fn record(
         settle_s: request.settle_s,
         record_s: request.record_s,
         body_mass_kg: request.facts.body_mass_kg,
+        forbidden: request.forbidden,
     })?;
     let n_frames = request.record_s * f64::from(session.identity().frames_per_s);
     prepare_folder(journal_dir, n_frames)?;
@@ -202,6 +212,10 @@ impl Recording<'_> {
                 match observer.progress(&self.progress()) {
                     Wish::GoOn => {}
                     Wish::SamePerson => self.flow.confirm_person(),
+                    Wish::OtherPerson => self.flow.deny_person()?,
+                    Wish::StopByRule => {
+                        return self.finish(Ending::StoppedByRule, events, observer);
+                    }
                     Wish::Stop => return self.finish(Ending::Stopped, events, observer),
                 }
             }

@@ -152,6 +152,8 @@ pub enum Ending {
     StepOff,
     /// Somebody stopped it.
     Stopped,
+    /// A rule of the plan or of another part of the program stopped it.
+    StoppedByRule,
     /// The board stopped answering.
     BoardLost,
     /// The program or the computer stopped; sealed from the journal at a later start.
@@ -160,8 +162,14 @@ pub enum Ending {
 
 impl Ending {
     /// Every ending.
-    pub const ALL: &'static [Self] =
-        &[Self::HoldReached, Self::StepOff, Self::Stopped, Self::BoardLost, Self::Recovered];
+    pub const ALL: &'static [Self] = &[
+        Self::HoldReached,
+        Self::StepOff,
+        Self::Stopped,
+        Self::StoppedByRule,
+        Self::BoardLost,
+        Self::Recovered,
+    ];
 
     /// The word for this ending in files.
     pub const fn key(self) -> &'static str {
@@ -169,6 +177,7 @@ impl Ending {
             Self::HoldReached => "hold-reached",
             Self::StepOff => "step-off",
             Self::Stopped => "stopped",
+            Self::StoppedByRule => "stopped-by-rule",
             Self::BoardLost => "board-lost",
             Self::Recovered => "recovered",
         }

@@ -1,12 +1,13 @@
 //! The course of a trial, driven by frames alone: zero, load, standing still, settling, record, end.
 
-use thiserror::Error;
+use board_wire::{Corner, Status};
 
 use super::policy::{
     LOAD_ON_NEWTONS, OTHER_PERSON_KG, OTHER_PERSON_PATIENCE_S, OTHER_PERSON_SHARE,
     RATED_LOAD_NEWTONS, STANDARD_GRAVITY, STEP_OFF_S, STEP_OFF_SHARE, STILL_RANGE_SHARE, STILL_S,
     ZERO_FRESH_S, ZERO_PATIENCE_S, ZERO_S,
 };
+use super::refusal::Refusal;
 use super::zero_keeper::{ZeroKeeper, ZeroTrouble};
 use crate::board_session::BoardFrame;
 use crate::calibration::Calibration;
@@ -63,46 +64,6 @@ pub(super) struct Beginning {
     pub(super) settled_s: f64,
 }
 
-/// A trial that may not begin.
-#[derive(Debug, Clone, Copy, PartialEq, Error)]
-pub enum Refusal {
-    /// Something lay on the board all the time it should have been empty.
-    #[error("the board is not empty: it carries {load_newtons:.0} N")]
-    Loaded {
-        /// More than the empty board of the design, in newtons.
-        load_newtons: f64,
-    },
-    /// The empty board did not come to rest.
-    #[error("corner {corner} of the empty board moved by {range_newtons:.2} N in {ZERO_S} s")]
-    Unrest {
-        /// Which corner moved most, from 0.
-        corner: usize,
-        /// By how much, in newtons.
-        range_newtons: f64,
-    },
-    /// The board sent too few frames to find its zero.
-    #[error("the board sent too few frames to find its zero")]
-    TooFewFrames,
-    /// More than the board is rated for.
-    #[error("{load_newtons:.0} N is more than the board is rated for ({rated_newtons:.0} N)")]
-    Overload {
-        /// The person's load, in newtons, measured or from the recorded mass.
-        load_newtons: f64,
-        /// The rated load, in newtons.
-        rated_newtons: f64,
-    },
-    /// The load is far from the recorded mass, and nobody said that it is the same person.
-    #[error(
-        "the board carries {measured_kg:.1} kg, but the person's mass is recorded as {recorded_kg:.1} kg"
-    )]
-    OtherPerson {
-        /// What the board reads, in kilograms.
-        measured_kg: f64,
-        /// What is recorded of the person, in kilograms.
-        recorded_kg: f64,
-    },
-}
-
 /// What a trial asks for.
 #[derive(Debug, Clone)]
 pub(super) struct FlowPlan {
@@ -110,6 +71,7 @@ pub(super) struct FlowPlan {
     pub(super) settle_s: f64,
     pub(super) record_s: f64,
     pub(super) body_mass_kg: Option<f64>,
+    pub(super) forbidden: Option<&'static str>,
 }
 
 /// The state of one trial. It knows no clock but the board's and touches nothing.
@@ -160,8 +122,12 @@ impl TrialFlow {
     /// A trial that waits for its first frame.
     ///
     /// # Errors
-    /// [`Refusal::Overload`] if the recorded mass alone is more than the board is rated for.
+    /// [`Refusal::Forbidden`], and [`Refusal::Overload`] if the recorded mass alone is more than the
+    /// board is rated for.
     pub(super) fn new(plan: FlowPlan) -> Result<Self, Refusal> {
+        if let Some(reason) = plan.forbidden {
+            return Err(Refusal::Forbidden { reason });
+        }
         if let Some(mass_kg) = plan.body_mass_kg {
             refuse_overload(mass_kg * STANDARD_GRAVITY)?;
         }
@@ -228,6 +194,20 @@ impl TrialFlow {
         self.same_person = true;
     }
 
+    /// Whoever stands there is somebody else.
+    ///
+    /// # Errors
+    /// [`Refusal::OtherPerson`], if that is what was asked.
+    pub(super) fn deny_person(&mut self) -> Result<(), Refusal> {
+        match self.state {
+            State::Confirming(standing, recorded_kg) => Err(Refusal::OtherPerson {
+                measured_kg: standing.load_newtons / STANDARD_GRAVITY,
+                recorded_kg,
+            }),
+            _ => Ok(()),
+        }
+    }
+
     /// The trial is over, for a reason that no frame shows.
     pub(super) fn end(&mut self, ending: Ending) {
         self.enter(State::Ended(ending));
@@ -241,6 +221,7 @@ impl TrialFlow {
         self.now_us = frame.time_us;
         match self.state {
             State::Unborn => {
+                refuse_dead_corner(frame)?;
                 self.enter(State::Zeroing);
                 self.push_zeroing(frame)?;
             }
@@ -316,6 +297,7 @@ impl TrialFlow {
         }
         let load_newtons = still.mean_newtons();
         refuse_overload(load_newtons)?;
+        refuse_dead_corner(frame)?;
         let standing =
             Standing { zero, still_since_us: still.since_us, load_newtons, off_since_us: None };
         self.enter(match self.plan.body_mass_kg {
@@ -430,6 +412,15 @@ impl Still {
     }
 }
 
+/// The board itself tells of a cell that is not connected.
+fn refuse_dead_corner(frame: &BoardFrame) -> Result<(), Refusal> {
+    let status = Status::from_bits(frame.status);
+    match Corner::ALL.into_iter().find(|&corner| status.contains(Status::open_bridge(corner))) {
+        Some(corner) => Err(Refusal::DeadCorner { corner: corner.index() }),
+        None => Ok(()),
+    }
+}
+
 fn refuse_overload(load_newtons: f64) -> Result<(), Refusal> {
     if load_newtons <= RATED_LOAD_NEWTONS {
         return Ok(());
@@ -474,6 +465,7 @@ mod tests {
             settle_s: 10.0,
             record_s: 20.0,
             body_mass_kg: Some(60.0),
+            forbidden: None,
         }
     }
 
@@ -620,6 +612,26 @@ mod tests {
     }
 
     #[test]
+    fn another_part_of_the_program_may_forbid_a_trial() {
+        let forbidden = FlowPlan { forbidden: Some("the sound was not checked"), ..plan() };
+        let refusal = TrialFlow::new(forbidden).unwrap_err();
+        assert_eq!(refusal.to_string(), "the sound was not checked");
+    }
+
+    #[test]
+    fn a_corner_that_the_board_calls_dead_is_refused_before_and_on_the_board() {
+        let dead = Status::open_bridge(Corner::RearLeft).bits();
+        for from_s in [0, 8] {
+            let mut stand = Stand::at(RATE).empty(7.0).person(20.0, 60.0);
+            for frame in stand.frames.iter_mut().skip(from_s * 250) {
+                frame.status |= dead;
+            }
+            let refusal = course(&stand).refusal;
+            assert_eq!(refusal, Some(Refusal::DeadCorner { corner: 2 }), "from {from_s} s");
+        }
+    }
+
+    #[test]
     fn a_load_far_from_the_recorded_mass_waits_for_a_word() {
         let stand = Stand::at(RATE).empty(7.0).person(20.0, 67.0);
         let mut flow = TrialFlow::new(plan()).unwrap();
@@ -634,6 +646,8 @@ mod tests {
         let unanswered = course(&Stand::at(RATE).empty(7.0).person(63.0, 67.0)).refusal.unwrap();
         let wanted = "the board carries 67.0 kg, but the person's mass is recorded as 60.0 kg";
         assert_eq!(unanswered.to_string(), wanted);
+        let denied = flow.deny_person().unwrap_err().to_string();
+        assert!(denied.starts_with("the board carries 67."), "{denied}");
         let mut confirmed = TrialFlow::new(plan()).unwrap();
         confirmed.confirm_person();
         assert!(run(&mut confirmed, &stand).beginning.is_some());

@@ -30,6 +30,7 @@ fn request() -> RecordRequest {
         calibration: square_board(),
         settle_s: 5.0,
         record_s: 10.0,
+        forbidden: None,
     }
 }
 

@@ -24,5 +24,6 @@ pub(crate) fn request() -> RecordRequest {
         calibration: Calibration::nominal("paced", 128),
         settle_s: 0.0,
         record_s: 60.0,
+        forbidden: None,
     }
 }

@@ -2,6 +2,7 @@
 
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use anyhow::Context as _;
 use board_simulator::board::{Board, Settings};
@@ -45,6 +46,9 @@ It prints one line, `port` and where to connect, and then waits to be started by
 pub(crate) struct Arguments {
     #[command(flatten)]
     place: PlaceArguments,
+
+    #[command(flatten)]
+    link: LinkArguments,
 
     /// Times real time, or `max`: as fast as the reader takes the frames. Board time stamps are
     /// the same either way.
@@ -102,6 +106,13 @@ struct PlaceArguments {
     /// Offer the board on a TCP address; port 0 takes a free one.
     #[arg(long, value_name = "ADDRESS:PORT")]
     tcp: Option<SocketAddr>,
+}
+
+#[derive(Debug, Args)]
+struct LinkArguments {
+    /// Make this link to the pseudo-terminal; after a replug its name ends in -2.
+    #[arg(long, value_name = "PATH", requires = "pty")]
+    link: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -167,6 +178,14 @@ struct FaultArguments {
     #[arg(long, value_name = "PERCENT", default_value = "0", value_parser = percent)]
     damaged_percent: f64,
 
+    /// Share of frames that arrive late; those behind them wait.
+    #[arg(long, value_name = "PERCENT", default_value = "0", value_parser = percent)]
+    delayed_percent: f64,
+
+    /// How late such a frame is.
+    #[arg(long, value_name = "SECONDS", default_value = "0.2", value_parser = seconds)]
+    delay_s: f64,
+
     /// A pause in what arrives: when it begins and how long it lasts, as in `10:0.5`.
     #[arg(long, value_name = "AFTER_S:FOR_S", value_parser = stall)]
     stall: Option<Stall>,
@@ -174,6 +193,14 @@ struct FaultArguments {
     /// Pull the cable after this long; the program then ends.
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     unplug_after_s: Option<f64>,
+
+    /// Plug it in again after this long by the clock on the wall, under another port name.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, requires = "unplug_after_s")]
+    replug_after_s: Option<f64>,
+
+    /// Something else than a board of this version is on the cable.
+    #[arg(long, value_enum, default_value = "board")]
+    speaks: SpeechArgument,
 
     /// Let the watchdog restart the board after this long; once.
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
@@ -204,6 +231,18 @@ struct FaultArguments {
     #[arg(long, value_name = "PERCENT", default_value = "0", value_parser = rate_off,
           allow_negative_numbers = true)]
     rate_off_percent: f64,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum SpeechArgument {
+    /// The board's protocol.
+    Board,
+    /// A later version of it.
+    OtherVersion,
+    /// Text, as a modem or a console does.
+    Text,
+    /// Not a word.
+    Nothing,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -259,18 +298,56 @@ impl Arguments {
         }))
     }
 
-    /// Where the board is to be offered.
-    pub(crate) fn open_line(&self) -> anyhow::Result<Box<dyn Line>> {
-        match self.place.tcp {
-            Some(address) => {
-                let line = TcpLine::listen(address)
-                    .with_context(|| format!("cannot listen on {address}"))?;
-                Ok(Box::new(line))
-            }
-            None => Ok(Box::new(PtyLine::open().context("cannot make a pseudo-terminal")?)),
+    /// How the board is offered, again after an unplug.
+    pub(crate) fn socket(&self) -> Socket {
+        Socket {
+            tcp: self.place.tcp,
+            link: self.link.link.clone(),
+            replug_after: self.faults.replug_after_s.map(Duration::from_secs_f64),
         }
     }
 
+    /// What is said on the cable instead of the board's answers; `None` for a board.
+    pub(crate) fn other_speech(&self) -> Option<&'static [u8]> {
+        match self.faults.speaks {
+            SpeechArgument::Board => None,
+            SpeechArgument::Text => Some(b"login: \r\n"),
+            // 0x12 is a header of version 2, its check as the protocol's page has it.
+            SpeechArgument::OtherVersion => Some(&[0x06, 0x12, 0x07, 0x01, 0x60, 0xAA, 0x00]),
+            SpeechArgument::Nothing => Some(b""),
+        }
+    }
+}
+
+/// Where a board is plugged in.
+#[derive(Debug)]
+pub(crate) struct Socket {
+    tcp: Option<SocketAddr>,
+    link: Option<PathBuf>,
+    pub(crate) replug_after: Option<Duration>,
+}
+
+impl Socket {
+    /// Offers the board; the link's name tells how often it was offered before.
+    pub(crate) fn open_line(&self, n_before: u32) -> anyhow::Result<Box<dyn Line>> {
+        if let Some(address) = self.tcp {
+            let line = TcpLine::listen(address);
+            return Ok(Box::new(line.with_context(|| format!("cannot listen on {address}"))?));
+        }
+        let line = PtyLine::open(self.link_path(n_before).as_deref());
+        Ok(Box::new(line.context("cannot make a pseudo-terminal")?))
+    }
+
+    fn link_path(&self, n_before: u32) -> Option<PathBuf> {
+        let mut name = self.link.clone()?.into_os_string();
+        if 0 < n_before {
+            name.push(format!("-{}", n_before + 1));
+        }
+        Some(name.into())
+    }
+}
+
+impl Arguments {
     /// The file for the truth, if one was asked for.
     pub(crate) fn truth_file(&self) -> anyhow::Result<Option<TruthFile>> {
         let Some(path) = &self.truth else { return Ok(None) };
@@ -287,6 +364,8 @@ impl FaultArguments {
             lost_burst: self.lost_burst,
             doubled_percent: self.doubled_percent,
             damaged_percent: self.damaged_percent,
+            delayed_percent: self.delayed_percent,
+            delay_s: self.delay_s,
             stall: self.stall,
             unplug_after_s: self.unplug_after_s,
             restart_after_s: self.restart_after_s,

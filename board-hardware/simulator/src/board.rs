@@ -99,6 +99,7 @@ pub struct Board {
     /// Flags to raise on the next frame.
     news: Status,
     restarted: bool,
+    unplugged: bool,
     run: Option<Run>,
 }
 
@@ -112,6 +113,8 @@ struct Run {
     scene: Scene,
     noise: Randomness,
     cable: CableFaults,
+    /// Until when a late frame holds up what arrives, in seconds since the start.
+    late_until_s: f64,
 }
 
 impl Board {
@@ -134,6 +137,7 @@ impl Board {
             n_starts: 0,
             news: Status::CLEAR,
             restarted: false,
+            unplugged: false,
             run: None,
         }
     }
@@ -170,15 +174,22 @@ impl Board {
         let Some(run) = &self.run else { return Cable::Sound };
         let since_s = seconds_between(run.start_us, self.time_us);
         let Faults { stall, unplug_after_s, .. } = self.settings.faults;
-        if unplug_after_s.is_some_and(|after_s| after_s <= since_s) {
+        if !self.unplugged && unplug_after_s.is_some_and(|after_s| after_s <= since_s) {
             return Cable::Unplugged;
         }
         match stall {
+            _ if since_s < run.late_until_s => Cable::Stalled,
             Some(stall) if stall.after_s <= since_s && since_s < stall.after_s + stall.for_s => {
                 Cable::Stalled
             }
             _ => Cable::Sound,
         }
+    }
+
+    /// Plugs the board in again after its cable was pulled: it starts anew.
+    pub fn plug_in(&mut self) {
+        self.unplugged = true;
+        self.power_up();
     }
 
     /// Takes the next conversion and appends what is sent of it; `None` unless started.
@@ -213,6 +224,9 @@ impl Board {
             status,
         };
         run.sequence = run.sequence.next();
+        if run.late_until_s <= time_s && run.cable.is_late(&self.settings.faults) {
+            run.late_until_s = time_s + self.settings.faults.delay_s;
+        }
         run.cable.send_frame(frame.encode().as_bytes(), &self.settings.faults, sent);
         let truth = Truth { stand: run.stand, sequence: frame.sequence, time: frame.time, load };
         if HEADER_EVERY_US <= self.time_us - run.last_header_us {
@@ -269,17 +283,24 @@ impl Board {
             scene,
             noise: Randomness::new(seed, Purpose::Noise { stand }),
             cable: CableFaults::new(Randomness::new(seed, Purpose::Faults { stand })),
+            late_until_s: 0.0,
         });
     }
 
-    /// As after the watchdog: time from 0, nothing sent until asked.
+    /// As after the watchdog.
     fn restart(&mut self) {
         self.restarted = true;
+        self.power_up();
+        self.news = Status::WATCHDOG_RESTART;
+    }
+
+    /// Time from 0, nothing sent until asked.
+    fn power_up(&mut self) {
         self.run = None;
         self.decoder = CommandDecoder::new();
         self.time_us = 0;
         self.rate = self.settings.rate;
-        self.news = Status::WATCHDOG_RESTART;
+        self.news = Status::CLEAR;
     }
 
     fn answer(&self, command: CommandCode, outcome: Outcome, sent: &mut Vec<u8>) {

@@ -24,9 +24,14 @@ pub struct Faults {
     pub doubled_percent: f64,
     /// Share of packets with one byte damaged, in percent.
     pub damaged_percent: f64,
+    /// Share of frames that arrive late, and those behind them with them, in percent.
+    pub delayed_percent: f64,
+    /// How late such a frame is, in seconds of board time.
+    pub delay_s: f64,
     /// A pause in what arrives.
     pub stall: Option<Stall>,
-    /// The cable is pulled after this long, in seconds of board time after the start command.
+    /// The cable is pulled after this long, in seconds of board time after the start command;
+    /// once.
     pub unplug_after_s: Option<f64>,
     /// The watchdog restarts the board after this long, in seconds of board time; once.
     pub restart_after_s: Option<f64>,
@@ -92,6 +97,11 @@ pub(crate) struct CableFaults {
 impl CableFaults {
     pub(crate) const fn new(random: Randomness) -> Self {
         Self { random, n_left_to_lose: 0 }
+    }
+
+    /// Whether the frame made now arrives late.
+    pub(crate) fn is_late(&mut self, faults: &Faults) -> bool {
+        0.0 < faults.delayed_percent && self.random.happens(faults.delayed_percent / 100.0)
     }
 
     /// Appends what is left of a frame's packet: nothing, the packet, or the packet twice.

@@ -1,8 +1,11 @@
 //! The two kinds of cable: a pseudo-terminal and a TCP connection.
 
+use std::fs;
 use std::io;
 use std::net::{SocketAddr, TcpListener, TcpStream};
 use std::os::fd::{AsFd, BorrowedFd, OwnedFd};
+use std::os::unix::fs::symlink;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
@@ -42,10 +45,12 @@ pub(crate) struct PtyLine {
     master: OwnedFd,
     name: String,
     open: bool,
+    link: Option<PathBuf>,
 }
 
 impl PtyLine {
-    pub(crate) fn open() -> io::Result<Self> {
+    /// A new pseudo-terminal; `link` is made to point to it and goes with it.
+    pub(crate) fn open(link: Option<&Path>) -> io::Result<Self> {
         let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY | OpenptFlags::CLOEXEC)?;
         grantpt(&master)?;
         unlockpt(&master)?;
@@ -59,7 +64,18 @@ impl PtyLine {
         tcsetattr(&slave, OptionalActions::Now, &mode)?;
         drop(slave);
         ioctl_fionbio(&master, true)?;
-        Ok(Self { master, name: path.to_string_lossy().into_owned(), open: false })
+        let name = path.to_string_lossy().into_owned();
+        if let Some(link) = link {
+            symlink(&name, link)?;
+        }
+        Ok(Self { master, name, open: false, link: link.map(Path::to_owned) })
+    }
+}
+
+impl Drop for PtyLine {
+    fn drop(&mut self) {
+        // A link that somebody has removed already is gone all the same.
+        drop(self.link.as_ref().map(fs::remove_file));
     }
 }
 

@@ -36,19 +36,28 @@ impl FromStr for Pace {
     }
 }
 
-/// Runs until the cable is pulled or, if `once`, the first host has gone.
+/// How a board is run.
+pub(crate) struct Conditions {
+    pub(crate) pace: Pace,
+    pub(crate) truth: Option<TruthFile>,
+    /// Said instead of the board's answers.
+    pub(crate) other_speech: Option<&'static [u8]>,
+    /// Whether the first host's going is the end.
+    pub(crate) once: bool,
+}
+
+/// Runs until the cable is pulled or, if asked so, the first host has gone; gives the board back
+/// with what it was run under.
 pub(crate) fn run(
     board: Board,
     line: Box<dyn Line>,
-    pace: Pace,
-    truth: Option<TruthFile>,
-    once: bool,
-) -> anyhow::Result<()> {
+    conditions: Conditions,
+) -> anyhow::Result<(Cable, Board, Conditions)> {
+    let once = conditions.once;
     let mut runner = Runner {
         board,
         line,
-        pace,
-        truth,
+        conditions,
         outbox: Vec::new(),
         started: Instant::now(),
         n_frames: 0,
@@ -56,11 +65,11 @@ pub(crate) fn run(
     let mut was_open = false;
     loop {
         if runner.make_frames()? == Cable::Unplugged {
-            return Ok(());
+            return Ok((Cable::Unplugged, runner.board, runner.conditions));
         }
         runner.exchange()?;
         if once && was_open && !runner.line.is_open() {
-            return Ok(());
+            return Ok((Cable::Sound, runner.board, runner.conditions));
         }
         was_open = runner.line.is_open();
     }
@@ -69,8 +78,7 @@ pub(crate) fn run(
 struct Runner {
     board: Board,
     line: Box<dyn Line>,
-    pace: Pace,
-    truth: Option<TruthFile>,
+    conditions: Conditions,
     outbox: Vec<u8>,
     /// When the host said start.
     started: Instant,
@@ -89,7 +97,7 @@ impl Runner {
             packets.clear();
             let made = self.board.next_frame(&mut packets);
             self.n_frames += 1;
-            if let (Some(truth), Some(file)) = (made, &mut self.truth) {
+            if let (Some(truth), Some(file)) = (made, &mut self.conditions.truth) {
                 file.write(truth)?;
             }
             if self.line.is_open() && self.outbox.len() + packets.len() <= RING_BYTES {
@@ -105,7 +113,7 @@ impl Runner {
 
     fn frame_is_due(&self) -> bool {
         self.board.is_streaming()
-            && match self.pace {
+            && match self.conditions.pace {
                 Pace::Times(_) => self.time_to_frame() == Some(Duration::ZERO),
                 // With nobody there, nothing is taken, so time stands still; a stalled cable takes
                 // nothing either, yet board time must pass for it to end.
@@ -122,7 +130,7 @@ impl Runner {
         if !self.board.is_streaming() {
             return None;
         }
-        let Pace::Times(times) = self.pace else { return None };
+        let Pace::Times(times) = self.conditions.pace else { return None };
         let due_s = f64::from(self.n_frames) * self.board.frame_interval_s() / times;
         Some(Duration::from_secs_f64(due_s).saturating_sub(self.started.elapsed()))
     }
@@ -137,7 +145,10 @@ impl Runner {
         self.line.read(&mut heard)?;
         if !heard.is_empty() {
             let was_streaming = self.board.is_streaming();
-            self.board.receive(&heard, &mut self.outbox);
+            match self.conditions.other_speech {
+                None => self.board.receive(&heard, &mut self.outbox),
+                Some(speech) => self.outbox.extend_from_slice(speech),
+            }
             if was_streaming != self.board.is_streaming() {
                 self.started = Instant::now();
                 self.n_frames = 0;
@@ -155,7 +166,7 @@ impl Runner {
     }
 
     fn flush_truth(&mut self) -> anyhow::Result<()> {
-        if let Some(file) = &mut self.truth {
+        if let Some(file) = &mut self.conditions.truth {
             file.flush()?;
         }
         Ok(())

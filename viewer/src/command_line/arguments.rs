@@ -54,12 +54,21 @@ pub(crate) enum Command {
 /// The board must be empty at first: the zero is taken then. Step on when asked, stand still; the
 /// record starts by itself after settling, and ends by itself.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  footing record --port /dev/ttyACM0 --person P-01 \
-    --condition foam/hip-width/closed --seconds 60")]
+#[command(
+    after_help = "Example:\n  footing record --person P-01 --condition foam/hip-width/closed --seconds 60"
+)]
 pub(crate) struct RecordArguments {
-    /// Where the board is: a serial port, or tcp:HOST:PORT.
+    /// Where the board is: a serial port, or tcp:HOST:PORT; without it, the one board there is.
     #[arg(long, value_name = "PORT")]
-    pub(crate) port: String,
+    pub(crate) port: Option<String>,
+
+    /// Look for the board among the serial devices in this folder, not among the system's USB ports.
+    #[arg(long, value_name = "FOLDER", conflicts_with = "port")]
+    pub(crate) ports_in: Option<PathBuf>,
+
+    /// Do not ask whether this is the same person when the load is far from the recorded mass.
+    #[arg(long)]
+    pub(crate) same_person: bool,
 
     #[command(flatten)]
     pub(crate) stand: StandArguments,

@@ -107,6 +107,7 @@ pub(crate) fn ending_words(ended: Ending) -> &'static str {
         Ending::HoldReached => "held to the end",
         Ending::StepOff => "ended early: stepped off",
         Ending::Stopped => "ended early: stopped",
+        Ending::StoppedByRule => "ended early: stopped by a rule of the plan",
         Ending::BoardLost => "ended early: the board was lost",
         Ending::Recovered => "ended early: interrupted",
     }

@@ -1,6 +1,7 @@
 //! What is said for each problem: what, why, and what to do.
 
 use acquisition::ConnectError;
+use acquisition::FindBoardError;
 use acquisition::RecordError;
 use acquisition::Refusal;
 use acquisition::import::ImportError;
@@ -64,6 +65,11 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             "There is no connection to a board.".to_owned(),
             with_causes(source),
             connect_advice(source),
+        ),
+        Problem::FindBoard(source) => (
+            "It is not clear which board to use.".to_owned(),
+            find_board_words(source),
+            find_board_advice(source),
         ),
         Problem::Record(source) => {
             (record_words(source).to_owned(), with_causes(source), record_advice(source))
@@ -296,12 +302,49 @@ fn record_words(error: &RecordError) -> &'static str {
     }
 }
 
+/// Why, with each port and what it said.
+fn find_board_words(error: &FindBoardError) -> String {
+    let mut words = with_causes(error);
+    let lines: Vec<String> = match error {
+        FindBoardError::NoBoard { refused } => {
+            refused.iter().map(|error| with_causes(error)).collect()
+        }
+        FindBoardError::Several { boards } => boards.iter().map(ToString::to_string).collect(),
+        FindBoardError::List(_) | FindBoardError::NoPort | FindBoardError::NotBack { .. } => {
+            Vec::new()
+        }
+    };
+    for line in lines {
+        words.push_str("\n    ");
+        words.push_str(&line);
+    }
+    words
+}
+
+fn find_board_advice(error: &FindBoardError) -> &'static str {
+    match error {
+        FindBoardError::List(_) => "Say where the board is with --port.",
+        FindBoardError::NoPort | FindBoardError::NoBoard { .. } => {
+            "Plug the board in and close any other program that uses it, or say where it is with \
+             --port."
+        }
+        FindBoardError::Several { .. } => "Say which one with --port.",
+        FindBoardError::NotBack { .. } => {
+            "Nothing was recorded. Check the cable, plug the board in, then start again."
+        }
+    }
+}
+
 fn record_advice(error: &RecordError) -> &'static str {
     match error {
         RecordError::Refused(Refusal::Loaded { .. }) => "Clear the board, then start again.",
         RecordError::Refused(Refusal::Unrest { .. }) => {
             "Let the board stand still and warm up for a quarter of an hour, then start again."
         }
+        RecordError::Refused(Refusal::DeadCorner { .. }) => {
+            "Do not use the board until its cell and wires were checked; see board-hardware/ASSEMBLY.md."
+        }
+        RecordError::Refused(Refusal::Forbidden { .. }) => "Settle that first, then start again.",
         RecordError::Refused(Refusal::TooFewFrames) => "Plug the board in again, then start again.",
         RecordError::Refused(Refusal::Overload { .. }) => {
             "Do not stand on this board: it is not built for this load."

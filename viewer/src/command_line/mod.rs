@@ -2,8 +2,10 @@
 //! and the rest.
 
 mod analyse;
+mod answers;
 mod arguments;
 mod board_arguments;
+mod board_choice;
 mod board_message;
 mod board_test;
 mod board_test_words;
@@ -74,7 +76,9 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Board(BoardCommand::Recompute(asked)) => recompute::run(&asked, &data, talk),
         Command::Open(arguments) => {
             let library = Some(data.trials());
-            Ok(crate::window::run(crate::window::WindowStart { library, files: arguments.files })?)
+            let records = Some(data.library().clone());
+            let start = crate::window::WindowStart { library, records, files: arguments.files };
+            Ok(crate::window::run(start)?)
         }
     }
 }

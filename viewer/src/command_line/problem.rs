@@ -15,7 +15,7 @@ use acquisition::records::{
     RecordsError,
 };
 use acquisition::trial_file::{OpenTrialError, SealError};
-use acquisition::{BadWallTime, ConnectError, RecordError, WallTime};
+use acquisition::{BadWallTime, ConnectError, FindBoardError, RecordError, WallTime};
 use analysis::readiness::NotInPlan;
 use analysis::{NotComparable, PersonCode};
 use thiserror::Error;
@@ -47,6 +47,8 @@ pub(crate) enum Problem {
     SealJournal(#[from] SealJournalError),
     #[error("no board")]
     Connect(#[from] ConnectError),
+    #[error("no board found")]
+    FindBoard(#[from] FindBoardError),
     #[error("not recorded")]
     Record(#[from] RecordError),
     #[error("the board's folder cannot be used")]

@@ -2,13 +2,16 @@
 
 use acquisition::results::{MeasuredFile, measure_file};
 use acquisition::{
-    BoardAddress, BoardSession, Progress, RecordError, RecordRequest, Stage, Wish, journal, record,
+    BoardSession, Progress, RecordError, RecordRequest, RecordedTrial, SleepHold, Stage, journal,
+    record,
 };
 use analysis::{Analyser, Processing};
 use indicatif::ProgressBar;
 use serde_json::json;
 
+use super::answers::Answers;
 use super::arguments::RecordArguments;
+use super::board_choice::BoardChoice;
 use super::data_folder::{DataFolder, ending_words};
 use super::output::{self, Talk};
 use super::problem::Problem;
@@ -27,12 +30,9 @@ pub(crate) fn run(
 ) -> Result<(), Problem> {
     within("length of the record in seconds", Some(arguments.seconds), SECONDS)?;
     within("time to settle in seconds", Some(arguments.settle), SETTLE_SECONDS)?;
-    let address: BoardAddress = match arguments.port.parse() {
-        Ok(address) => address,
-        Err(never) => match never {},
-    };
+    let choice = BoardChoice::new(arguments.port.as_deref(), arguments.ports_in.as_deref());
     let mut records = data.records()?;
-    let session = BoardSession::connect(&address)?;
+    let session = choice.connect()?;
     let identity = session.identity();
     let mut facts = stand_facts(&arguments.stand, &identity.board_id)?;
     complete(&mut facts, &records)?;
@@ -49,16 +49,10 @@ pub(crate) fn run(
         calibration,
         settle_s: arguments.settle,
         record_s: arguments.seconds,
+        forbidden: None,
     };
     let condition = (ENGLISH.condition)(&arguments.stand.condition);
-    let bar = output::bar(talk, BAR_STEPS, "");
-    let mut said = None;
-    let mut watch = |progress: &Progress| {
-        show(&bar, progress, &mut said);
-        Wish::GoOn
-    };
-    let recorded = record(&session, &request, &data.journals(), &mut watch)?;
-    bar.finish_and_clear();
+    let recorded = record_one(arguments, &choice, session, &request, data, talk)?;
     let sealed = journal::seal(&recorded.journal, &data.trials())?;
     let Some(file) = sealed.trial_file else {
         return Err(RecordError::StoppedBefore.into());
@@ -92,6 +86,37 @@ pub(crate) fn run(
     Ok(())
 }
 
+/// Records the stand. A board that goes away before the record began is waited for: nothing is
+/// lost yet, and a cable that was moved is soon in again.
+fn record_one(
+    arguments: &RecordArguments,
+    choice: &BoardChoice,
+    mut session: BoardSession,
+    request: &RecordRequest,
+    data: &DataFolder,
+    talk: Talk,
+) -> Result<RecordedTrial, Problem> {
+    let _awake = SleepHold::begin();
+    let answers = Answers::listen(arguments.same_person);
+    loop {
+        let bar = output::bar(talk, BAR_STEPS, "");
+        let mut said = None;
+        let mut watch = |progress: &Progress| {
+            show(&bar, progress, &mut said);
+            answers.wish(&progress.stage)
+        };
+        let recorded = record(&session, request, &data.journals(), &mut watch);
+        bar.finish_and_clear();
+        match recorded {
+            Err(RecordError::LostBefore(lost)) => {
+                drop(session);
+                session = choice.wait_for(&request.facts.setup.board, &lost)?;
+            }
+            recorded => return Ok(recorded?),
+        }
+    }
+}
+
 fn wobble_words(file: &MeasuredFile) -> String {
     match file.found.as_ref().map(|found| found.measured.measures.wobble) {
         Ok(Ok(wobble)) => format!("wobble {} mm", significant(wobble.median_mm, 3)),
@@ -121,7 +146,7 @@ fn stage_words(stage: &Stage) -> &'static str {
         Stage::Zeroing { .. } => "Keep the board empty",
         Stage::AwaitingLoad => "Step on",
         Stage::AwaitingStillness => "Stand still",
-        Stage::ConfirmingPerson { .. } => "Is this the same person? The load says no",
+        Stage::ConfirmingPerson { .. } => "Is this the same person? y or n, then Enter",
         Stage::Settling => "Stand still, the record begins soon",
         Stage::Recording => "Recording",
         Stage::Ended(_) => "Recorded. Step off; the empty board is read once more",

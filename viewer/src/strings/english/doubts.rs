@@ -40,6 +40,7 @@ const fn ending(ending: Ending) -> Option<&'static str> {
         Ending::HoldReached => None,
         Ending::StepOff => Some("ended by stepping off"),
         Ending::Stopped => Some("stopped before its end"),
+        Ending::StoppedByRule => Some("stopped by a rule of the plan"),
         Ending::BoardLost => Some("ended because the board was lost"),
         Ending::Recovered => Some("recovered after the program stopped"),
     }
