@@ -30,7 +30,7 @@ const FAULTS: &[Fault] = &[
     fault("1 % of frames damaged", &["--damaged-percent", "1"]),
     fault("1 % of frames 0.1 s late", &["--delayed-percent", "1", "--delay-s", "0.1"]),
     fault("a stall of 0.3 s", &["--stall", "20:0.3"]),
-    fault("a stall of 3 s", &["--stall", "20:3"]),
+    Fault { roughly: true, ..fault("a stall of 3 s", &["--stall", "20:3"]) },
     Fault { roughly: true, ..fault("silent for good", &["--stall", "22.5:80000"]) },
     Fault { roughly: true, ..fault("unplugged in the record", &["--unplug-after-s", "22.5"]) },
     Fault { roughly: true, ..fault("restarted in the record", &["--restart-after-s", "22.5"]) },
