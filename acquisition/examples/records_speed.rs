@@ -125,6 +125,7 @@ fn trial(index: usize) -> Result<TrialRecord> {
                 .enumerate()
                 .map(|(place, measure)| (measure.key.to_owned(), value(place)))
                 .collect(),
+            position: None,
         },
     })
 }

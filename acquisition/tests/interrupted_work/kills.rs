@@ -63,7 +63,13 @@ fn kill_in(
     claims: &mut Claims,
 ) -> Result<(), Box<dyn Error>> {
     let mut child = Command::new(env::current_exe()?)
-        .args(["work".as_ref(), folder.as_os_str(), table.as_os_str(), "1000000".as_ref()])
+        .args([
+            "work".as_ref(),
+            folder.as_os_str(),
+            table.as_os_str(),
+            "1000000".as_ref(),
+            "0.4".as_ref(),
+        ])
         .stdout(Stdio::piped())
         .spawn()?;
     let heard = hear_until(stage, wait, &mut child, claims);

@@ -30,15 +30,22 @@ const NAME: &str = "work_interrupted_at_any_moment_loses_at_most_a_fifth_of_a_se
 const SEED: u64 = 20_260_301;
 const N_KILLS: usize = 50;
 const N_POWER_CUTS: usize = 50;
-const N_FULL_DISKS: usize = 20;
+const N_FULL_DISKS: usize = 10;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let arguments: Vec<String> = env::args().skip(1).collect();
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     match words[..] {
-        ["work", folder, table, n_cycles] => {
-            let worked = worker::work(Path::new(folder), Path::new(table), n_cycles.parse()?);
-            worked.inspect_err(|error| say(&format!("told {}", chain(error.as_ref()))))
+        ["work", folder, table, n_cycles, record_s] => {
+            let worked = worker::work(
+                Path::new(folder),
+                Path::new(table),
+                n_cycles.parse()?,
+                record_s.parse()?,
+            );
+            worked.inspect_err(|error| {
+                say(&format!("told {}", chain(error.as_ref()).replace('\n', " ")));
+            })
         }
         [what @ ("kills" | "power-cuts" | "full-disks"), n] => run(what, n.parse()?, SEED),
         [what @ ("kills" | "power-cuts" | "full-disks"), n, seed] => {

@@ -84,7 +84,7 @@ fn live(table: &Path) -> Result<Life, Box<dyn Error>> {
     drop(Records::open(&Library::open(&root)?)?);
     let mut disk = Disk::of(&root)?;
     let program = std::env::current_exe()?;
-    let words = [Path::new("work"), &root, table, Path::new(N_CYCLES)];
+    let words = [Path::new("work"), &root, table, Path::new(N_CYCLES), Path::new("0.4")];
     let calls = watch(&[&[program.as_path()][..], &words].concat())?;
     let (mut said, mut n_syncs, mut moments_ns) = (Vec::new(), 0, Vec::new());
     for call in calls {

@@ -14,17 +14,19 @@ use acquisition::{
     BoardSession, LiveView, Progress, RecordObserver, Stage, StoredTrial, Wish, journal,
     new_trial_id, record, trial_file,
 };
-use analysis::Analyser;
+use analysis::{Analyser, TrialKind};
 
 use crate::judge::start;
 use crate::paced_port::PacedPort;
 use crate::request::request;
 
-/// Length of each record, in seconds of board time.
-const RECORD_S: f64 = 0.4;
-
-/// Makes `n_cycles` trials and as many imports of `table` in the data folder.
-pub(crate) fn work(folder: &Path, table: &Path, n_cycles: usize) -> Result<(), Box<dyn Error>> {
+/// Makes `n_cycles` trials of `record_s` seconds and as many imports of `table` in the data folder.
+pub(crate) fn work(
+    folder: &Path,
+    table: &Path,
+    n_cycles: usize,
+    record_s: f64,
+) -> Result<(), Box<dyn Error>> {
     let library = Library::open(folder)?;
     start(&library)?;
     let mut records = Records::open(&library)?;
@@ -36,13 +38,15 @@ pub(crate) fn work(folder: &Path, table: &Path, n_cycles: usize) -> Result<(), B
         let mut wanted = request();
         wanted.facts.id.clone_from(&id);
         wanted.facts.person = person_of(&id)?;
-        wanted.record_s = RECORD_S;
+        // Nobody steps off for another zero after a guided trial.
+        wanted.facts.kind = TrialKind::Guided;
+        wanted.record_s = record_s;
         let mut teller = Teller { recording: false };
         let recorded = record(&session, &wanted, &library.journals_folder(), &mut teller)?;
         say(&format!("seal {id} {}", recorded.n_frames));
         let sealed = journal::seal(&recorded.journal, &library.trials_folder())?;
         say("index");
-        let file = sealed.trial_file.ok_or("a record of 0.4 s holds frames")?;
+        let file = sealed.trial_file.ok_or("a record holds frames")?;
         records.index_trial(&file, &mut analyser)?;
         let id = new_trial_id();
         say("import");

@@ -11,7 +11,7 @@ use acquisition::trial_file::OpenTrialError;
 
 use super::board_message;
 use super::problem::Problem;
-use crate::strings::{Message, with_causes};
+use crate::strings::{ENGLISH, Message, with_causes};
 
 const ABOUT_COLUMNS: &str = "Name a column that is there, as NAME:UNIT or #NUMBER:UNIT; \
     `footing help import` shows an example.";
@@ -166,8 +166,22 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         ),
         Problem::UnknownSession { id } => (
             format!("There is no session {id:?}."),
-            "no session was recorded under this id".to_owned(),
+            "no session of this person was recorded under this id".to_owned(),
             "`footing sessions list CODE` shows the ids.",
+        ),
+        Problem::NoStand { person } => (
+            format!("There is no reference of {person} to take."),
+            "the session has no such stand".to_owned(),
+            "Record 15 s at the condition with `footing record`, then ask again; `footing trials CODE \
+             --json` shows the ids.",
+        ),
+        Problem::NoBand { condition } => (
+            "The stand was not taken as a reference.".to_owned(),
+            format!(
+                "no band pulls at {}, so there is no offset to tell",
+                (ENGLISH.condition)(condition)
+            ),
+            "Record the reference with the band on, and name it in the condition.",
         ),
         Problem::SessionOpen { person, started } => (
             format!("No session was begun: {person} is in the middle of one."),
@@ -286,6 +300,22 @@ fn connect_advice(error: &ConnectError) -> &'static str {
     }
 }
 
+fn record_words(error: &RecordError) -> &'static str {
+    match error {
+        RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
+            "The stand was not begun: the disk is nearly full."
+        }
+        RecordError::Journal(WriteJournalError::Write { .. }) => {
+            "The recording stopped early. What was recorded until then is kept."
+        }
+        RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. })
+        | RecordError::Refused(_)
+        | RecordError::StoppedBefore
+        | RecordError::LostBefore(_)
+        | RecordError::Start(_) => "The stand was not recorded.",
+    }
+}
+
 /// Why, with each port and what it said.
 fn find_board_words(error: &FindBoardError) -> String {
     let mut words = with_causes(error);
@@ -316,22 +346,6 @@ fn find_board_advice(error: &FindBoardError) -> &'static str {
         FindBoardError::NotBack { .. } => {
             "Nothing was recorded. Check the cable, plug the board in, then start again."
         }
-    }
-}
-
-fn record_words(error: &RecordError) -> &'static str {
-    match error {
-        RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
-            "The stand was not begun: the disk is nearly full."
-        }
-        RecordError::Journal(WriteJournalError::Write { .. }) => {
-            "The recording stopped early. What was recorded until then is kept."
-        }
-        RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. })
-        | RecordError::Refused(_)
-        | RecordError::StoppedBefore
-        | RecordError::LostBefore(_)
-        | RecordError::Start(_) => "The stand was not recorded.",
     }
 }
 

@@ -76,7 +76,9 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Board(BoardCommand::Recompute(asked)) => recompute::run(&asked, &data, talk),
         Command::Open(arguments) => {
             let library = Some(data.trials());
-            Ok(crate::window::run(crate::window::WindowStart { library, files: arguments.files })?)
+            let records = Some(data.library().clone());
+            let start = crate::window::WindowStart { library, records, files: arguments.files };
+            Ok(crate::window::run(start)?)
         }
     }
 }

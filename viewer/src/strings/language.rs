@@ -10,6 +10,7 @@ use analysis::{Condition, NotComparable, TrialKind, Unit};
 
 use crate::picture::PictureError;
 use crate::strings::board::BoardWords;
+use crate::strings::clinic::{ClinicMessages, CourseWords, PeopleWords};
 use crate::strings::message::Message;
 use crate::strings::report::ReportWords;
 use crate::strings::sound::SoundWords;
@@ -27,6 +28,12 @@ pub struct Language {
     pub choose: ChooseWords,
     /// Words of the comparison.
     pub compare: CompareWords,
+    /// Words of the list of people.
+    pub people: PeopleWords,
+    /// Words of one person's course.
+    pub course: CourseWords,
+    /// Messages of the clinic's screens.
+    pub clinic: ClinicMessages,
     /// Words of the board's screen.
     pub board: BoardWords,
     /// The message for a board that was not connected.

@@ -4,6 +4,7 @@
 //! value of [`Language`], and does not compile until it has words for everything.
 
 mod board;
+mod clinic;
 mod english;
 mod language;
 mod message;
@@ -12,6 +13,7 @@ mod report;
 mod sound;
 
 pub use board::BoardWords;
+pub use clinic::{ClinicMessages, CourseWords, PeopleWords};
 pub use english::ENGLISH;
 pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, HomeWords, Language};
 pub use message::Message;

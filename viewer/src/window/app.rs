@@ -7,10 +7,13 @@ use std::time::Duration;
 use crate::strings::Language;
 use crate::window::board::{BoardCommand, BoardLink, BoardScreen, BoardView, LinkProblem};
 use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection, SetSummary};
+use crate::window::clinic::{Clinic, NewDecision, News};
 use crate::window::compare::{CompareCommand, CompareScreen, CompareView};
+use crate::window::course::{CourseCommand, CourseScreen};
 use crate::window::home::{HomeCommand, HomeScreen, HomeView};
 use crate::window::loader::Loader;
 use crate::window::messages::Messages;
+use crate::window::people::{PeopleCommand, PeopleScreen};
 use crate::window::reading::{self, Answer, Request, WantedSet};
 use crate::window::run::WindowStart;
 use crate::window::style::{self, Side};
@@ -20,6 +23,10 @@ use crate::window::style::{self, Side};
 pub enum Screen {
     /// Ways to begin.
     Home,
+    /// The list of people.
+    People,
+    /// One person's course.
+    Course,
     /// The list of trials.
     Choose,
     /// The comparison of two sets.
@@ -35,6 +42,8 @@ enum Command {
     SetTheme(egui::Theme),
     Open(Vec<PathBuf>),
     Home(HomeCommand),
+    People(PeopleCommand),
+    Course(CourseCommand),
     Choose(ChooseCommand),
     Compare(CompareCommand),
     Board(BoardCommand),
@@ -44,6 +53,8 @@ enum Command {
 #[derive(Debug, Default)]
 struct Screens {
     home: HomeScreen,
+    people: PeopleScreen,
+    course: CourseScreen,
     choose: ChooseScreen,
     compare: CompareScreen,
     board: BoardScreen,
@@ -55,6 +66,7 @@ pub struct FootingWindow {
     words: &'static Language,
     loader: Loader<Request, Answer>,
     board: BoardLink,
+    clinic: Clinic,
     shown: Screen,
     screens: Screens,
     /// What can be picked, by the ids of the trials.
@@ -87,6 +99,7 @@ impl FootingWindow {
             words,
             loader,
             board: BoardLink::start(ctx)?,
+            clinic: Clinic::start(ctx, words, start.records)?,
             shown: Screen::Home,
             screens: Screens::default(),
             trials: BTreeMap::new(),
@@ -108,11 +121,31 @@ impl FootingWindow {
         self.take(answers);
         let problems = self.board.finish();
         self.tell(&problems);
+        let news = self.clinic.finish();
+        self.hear(news);
     }
 
     fn tell(&mut self, problems: &[LinkProblem]) {
         for problem in problems {
             self.messages.add(problem.message(self.words));
+        }
+    }
+
+    fn hear(&mut self, news: Vec<News>) {
+        for news in news {
+            match news {
+                News::People => self.screens.people.refresh(),
+                News::Added => self.screens.people.clear_code(),
+                News::Decided => self.screens.course.clear(),
+                News::Trouble(message) => self.messages.add(message),
+            }
+        }
+    }
+
+    fn show(&mut self, screen: Screen) {
+        self.shown = screen;
+        if matches!(screen, Screen::People | Screen::Course) {
+            self.clinic.read_again();
         }
     }
 
@@ -137,8 +170,17 @@ impl FootingWindow {
 
     fn carry_out(&mut self, ctx: &egui::Context, command: Command) {
         match command {
-            Command::Show(screen) | Command::Compare(CompareCommand::Show(screen)) => {
-                self.shown = screen;
+            Command::Show(screen)
+            | Command::Compare(CompareCommand::Show(screen))
+            | Command::Course(CourseCommand::Show(screen)) => self.show(screen),
+            Command::People(PeopleCommand::Add(code)) => self.clinic.add(code),
+            Command::People(PeopleCommand::ShowCourse(code)) => {
+                self.clinic.choose(&code);
+                self.screens.course.clear();
+                self.shown = Screen::Course;
+            }
+            Command::Course(CourseCommand::Decide { person, condition, author, note }) => {
+                self.clinic.decide(NewDecision { person, condition, author, note });
             }
             Command::SetTheme(theme) => ctx.set_theme(theme),
             Command::Open(paths) => self.loader.ask(Request::Open(paths)),
@@ -181,6 +223,8 @@ impl FootingWindow {
         ui.horizontal(|ui| {
             let tabs = [
                 (Screen::Home, words.home.tab),
+                (Screen::People, words.people.tab),
+                (Screen::Course, words.course.tab),
                 (Screen::Choose, words.choose.tab),
                 (Screen::Compare, words.compare.tab),
                 (Screen::Board, words.board.tab),
@@ -198,7 +242,7 @@ impl FootingWindow {
                 if ui.button(name).clicked() {
                     self.commands.push(Command::SetTheme(theme));
                 }
-                if self.loader.is_busy() {
+                if self.loader.is_busy() || self.clinic.is_busy() {
                     ui.label(words.common.reading);
                 }
             });
@@ -212,6 +256,16 @@ impl FootingWindow {
                 let mut asked = Vec::new();
                 self.screens.home.ui(ui, words, &HomeView::new(words), &mut asked);
                 self.commands.extend(asked.into_iter().map(Command::Home));
+            }
+            Screen::People => {
+                let mut asked = Vec::new();
+                self.screens.people.ui(ui, words, self.clinic.rows(), &mut asked);
+                self.commands.extend(asked.into_iter().map(Command::People));
+            }
+            Screen::Course => {
+                let mut asked = Vec::new();
+                self.screens.course.ui(ui, words, self.clinic.course(), &mut asked);
+                self.commands.extend(asked.into_iter().map(Command::Course));
             }
             Screen::Choose => {
                 let mut asked = Vec::new();
@@ -244,6 +298,8 @@ impl eframe::App for FootingWindow {
         self.take(answers);
         let problems = self.board.update();
         self.tell(&problems);
+        let news = self.clinic.update();
+        self.hear(news);
         let dropped: Vec<PathBuf> = ctx.input(|input| {
             input.raw.dropped_files.iter().map(|file| file.path().to_owned()).collect()
         });

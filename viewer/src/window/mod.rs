@@ -7,11 +7,14 @@
 mod app;
 pub mod board;
 pub mod choose;
+mod clinic;
 pub mod compare;
+pub mod course;
 pub mod home;
 mod loader;
 mod marks;
 mod messages;
+pub mod people;
 mod reading;
 mod run;
 mod style;

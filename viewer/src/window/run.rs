@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use acquisition::library::Library;
 use thiserror::Error;
 
 use crate::strings::ENGLISH;
@@ -15,6 +16,8 @@ const OPENING_SIZE: [f32; 2] = [1024.0, 700.0];
 pub struct WindowStart {
     /// Folder of the trial files this program keeps, listed at once; it need not exist yet.
     pub library: Option<PathBuf>,
+    /// The data folder whose people and courses show; `None` for none.
+    pub records: Option<Library>,
     /// Trial files to open besides.
     pub files: Vec<PathBuf>,
 }

@@ -18,7 +18,10 @@ pub(crate) struct Bench {
 
 impl Bench {
     pub(crate) fn open(library: Option<PathBuf>, files: Vec<PathBuf>) -> Self {
-        let start = WindowStart { library, files };
+        Self::start(WindowStart { library, files, ..WindowStart::default() })
+    }
+
+    pub(crate) fn start(start: WindowStart) -> Self {
         let harness = Harness::builder().with_size(SIZE).build_eframe(|creation| {
             FootingWindow::new(&creation.egui_ctx, &ENGLISH, start).unwrap()
         });
@@ -79,5 +82,32 @@ impl Bench {
     /// Whether the thing of this name can be pressed.
     pub(crate) fn is_enabled(&self, name: &str) -> bool {
         !self.harness.get_by_label(name).accesskit_node().is_disabled()
+    }
+
+    /// Gives the keyboard to the thing whose name contains this.
+    pub(crate) fn focus_like(&mut self, part: &str) {
+        self.harness.get_by_label_contains(part).focus();
+        self.settle();
+    }
+
+    /// Presses a key.
+    pub(crate) fn key(&mut self, key: egui::Key) {
+        self.harness.key_press(key);
+        self.settle();
+    }
+
+    /// How far down the thing of this name stands.
+    pub(crate) fn top_of(&self, name: &str) -> f32 {
+        self.harness.get_by_label(name).rect().top()
+    }
+
+    /// Opens the list of this name and takes one of its entries.
+    pub(crate) fn choose(&mut self, name: &str, entry: &str) {
+        self.harness.get_by_role_and_label(Role::ComboBox, name).click();
+        self.settle();
+        // A list that is open lies above everything else.
+        let entry = self.harness.get_all_by_label(entry).last();
+        entry.expect("the list has this entry").click();
+        self.settle();
     }
 }

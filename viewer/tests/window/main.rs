@@ -4,6 +4,8 @@
 
 mod bench;
 mod board;
+mod clinic;
+mod made_up_course;
 mod main_path;
 mod messages;
 mod synthetic_stands;

@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use acquisition::WallTime;
-use acquisition::records::{PersonCourse, Plan, Records, WhyOutside};
+use acquisition::records::{PersonCourse, Plan, Records};
 use analysis::Condition;
 use analysis::readiness::{
-    Audience, Course, Criterion, Finding, NextStep, Origin, Threshold, WhyLeftOut, next_step,
+    Audience, Course, Criterion, Finding, NextStep, Origin, Threshold, next_step,
 };
 use serde_json::{Value, json};
 
@@ -91,38 +91,13 @@ fn words(step: &NextStep, audience: Audience) -> String {
 fn left_out_words(step: &NextStep, known: &PersonCourse) -> String {
     let mut counts: BTreeMap<&'static str, usize> = BTreeMap::new();
     for left in &step.left_out {
-        *counts.entry(left_out_reason(left.why)).or_default() += 1;
+        *counts.entry((ENGLISH.course.left_out)(left.why)).or_default() += 1;
     }
     for outside in &known.outside {
-        *counts.entry(outside_reason(outside.why)).or_default() += 1;
+        *counts.entry((ENGLISH.course.outside)(outside.why)).or_default() += 1;
     }
     let line = |(reason, n)| format!("  Left out: {n}, {reason}.\n");
     counts.into_iter().map(line).collect::<Vec<_>>().concat()
-}
-
-fn left_out_reason(why: WhyLeftOut) -> &'static str {
-    match why {
-        WhyLeftOut::SameIdTwice => "the same session or trial a second time",
-        WhyLeftOut::BeforeWindow => "older than the window of evidence",
-        WhyLeftOut::BeforeDecision => "older than the decision that changed the condition",
-        WhyLeftOut::AfterToday => "dated after the day of the question",
-        WhyLeftOut::Learning => "the first session at this condition, which is learning",
-        WhyLeftOut::Guided => "guided: feedback changes the sway",
-        WhyLeftOut::Practice => "practice",
-        WhyLeftOut::SteppedOff => "stepped off",
-        WhyLeftOut::UnplannedSupport => "support was used that is not planned",
-        WhyLeftOut::NoMeasures => "the recording could not be measured",
-        WhyLeftOut::NotANumber => "a measure is out of its range",
-        WhyLeftOut::FewWindows => "too short for enough wobble windows",
-        WhyLeftOut::OtherSetup => "another length, board, pad, height or way of facing",
-    }
-}
-
-fn outside_reason(why: WhyOutside) -> &'static str {
-    match why {
-        WhyOutside::NoSession => "in no session, so nobody was asked about pain or anything new",
-        WhyOutside::Length => "the hold was neither 35 s nor 60 s",
-    }
 }
 
 fn shape(step: &NextStep, known: &PersonCourse, plan: &Plan, until: WallTime) -> Value {
@@ -134,11 +109,11 @@ fn shape(step: &NextStep, known: &PersonCourse, plan: &Plan, until: WallTime) ->
             json!({
                 "session": left.session,
                 "trial": left.trial,
-                "why": left_out_reason(left.why),
+                "why": (ENGLISH.course.left_out)(left.why),
             })
         })
         .chain(known.outside.iter().map(|outside| {
-            json!({"session": null, "trial": outside.id, "why": outside_reason(outside.why)})
+            json!({"session": null, "trial": outside.id, "why": (ENGLISH.course.outside)(outside.why)})
         }))
         .collect();
     json!({

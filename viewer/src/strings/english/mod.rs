@@ -1,13 +1,16 @@
 //! English.
 
 mod board;
+mod clinic;
 mod compare;
 mod condition;
 mod doubts;
+mod left_out;
 mod measure;
 mod not_comparable;
 mod open_trial;
 mod picture;
+mod records;
 mod report;
 mod sound;
 mod unit;
@@ -72,6 +75,9 @@ pub static ENGLISH: Language = Language {
         put_into_set: |letter, row| format!("Set {letter}: {row}"),
         show_trials: |row| format!("Single trials of {row}"),
     },
+    people: clinic::PEOPLE,
+    course: clinic::COURSE,
+    clinic: records::MESSAGES,
     open_trial: open_trial::open_trial,
     open_folder: open_trial::open_folder,
     empty_folder: open_trial::empty_folder,

@@ -1,0 +1,74 @@
+//! What a person reads when the records refuse, in English.
+
+use acquisition::records::{OpenRecordsError, RecordsError};
+
+use crate::strings::clinic::ClinicMessages;
+use crate::strings::message::{Message, with_causes};
+
+/// Messages of the clinic's screens.
+pub(crate) const MESSAGES: ClinicMessages = ClinicMessages {
+    not_opened: |error| Message {
+        what: "The records cannot be opened.".to_owned(),
+        why: format!("{}.", with_causes(error)),
+        what_to_do: open_advice(error).to_owned(),
+    },
+    refused: |error| Message {
+        what: "The records refuse; nothing was changed.".to_owned(),
+        why: format!("{}.", with_causes(error)),
+        what_to_do: refused_advice(error).to_owned(),
+    },
+    bad_code: |error| Message {
+        what: "Nobody was added.".to_owned(),
+        why: format!("{}.", with_causes(error)),
+        what_to_do: "Type a code such as P-07; a name can be recorded beside it.".to_owned(),
+    },
+    taken: |person| Message {
+        what: "Nobody was added.".to_owned(),
+        why: format!("{person} is in the records already."),
+        what_to_do: "Choose another code, or open the course of this person.".to_owned(),
+    },
+    gone: |person| Message {
+        what: format!("{person} is not in the records any more."),
+        why: "They were erased, or another data folder is open.".to_owned(),
+        what_to_do: "Go back to the list of people.".to_owned(),
+    },
+    not_in_plan: |error| Message {
+        what: "The decision was not stored.".to_owned(),
+        why: format!("{}.", with_causes(error)),
+        what_to_do: "Choose one of the plan's conditions, or add it to the plan first.".to_owned(),
+    },
+    needs_plan: |person| Message {
+        what: "The decision was not stored.".to_owned(),
+        why: format!("{person} has no plan."),
+        what_to_do: "Record a plan with `footing plan set`, then decide.".to_owned(),
+    },
+};
+
+const fn open_advice(error: &OpenRecordsError) -> &'static str {
+    match error {
+        OpenRecordsError::RebuildFirst => {
+            "Close this window and run `footing rebuild`: it makes the records from the files."
+        }
+        OpenRecordsError::NotADatabase | OpenRecordsError::Migrate(_) => {
+            "The file is left as it is. Restore it from a backup, or run `footing rebuild`."
+        }
+        OpenRecordsError::File { .. } | OpenRecordsError::Sqlite(_) => {
+            "Check that you may write to the data folder and that its disk is not full."
+        }
+    }
+}
+
+const fn refused_advice(error: &RecordsError) -> &'static str {
+    match error {
+        RecordsError::UnknownPerson { .. } | RecordsError::OtherPerson { .. } => {
+            "Go back to the list of people and choose again."
+        }
+        RecordsError::Plan(_) => "Correct the plan, then store it again.",
+        RecordsError::PlanVersion { .. } => {
+            "Somebody stored another version meanwhile: look at it first, then do it again."
+        }
+        RecordsError::Sqlite(_) | RecordsError::PersonFile(_) | RecordsError::Export { .. } => {
+            "Check that the disk is not full, then do it again."
+        }
+    }
+}

@@ -1,0 +1,179 @@
+//! What the window knows of the records: the people, and the course of the one who is chosen.
+
+mod reading;
+
+use std::collections::VecDeque;
+use std::io;
+
+use acquisition::library::Library;
+use analysis::PersonCode;
+
+use crate::strings::{Language, Message};
+use crate::window::course::CourseView;
+use crate::window::loader::Loader;
+use crate::window::people::PersonRow;
+use reading::{Answer, Request};
+
+pub(crate) use reading::NewDecision;
+
+/// What changed on the clinic's screens.
+pub(crate) enum News {
+    /// The list of people.
+    People,
+    /// Somebody was added.
+    Added,
+    /// A decision is stored.
+    Decided,
+    /// Something that did not work.
+    Trouble(Message),
+}
+
+/// The records as the window knows them, read by a thread of their own.
+#[derive(Debug)]
+pub(crate) struct Clinic {
+    /// `None` without a data folder.
+    loader: Option<Loader<Request, Answer>>,
+    rows: Vec<PersonRow>,
+    /// People whose records are still to be read, one at a time, so that what is asked meanwhile
+    /// does not wait for all of them.
+    unread: VecDeque<PersonCode>,
+    chosen: Option<PersonCode>,
+    course: Option<Box<CourseView>>,
+}
+
+impl Clinic {
+    /// Begins to read the records of a data folder, if there is one.
+    ///
+    /// # Errors
+    /// If the system gives no thread.
+    pub(crate) fn start(
+        ctx: &egui::Context,
+        words: &'static Language,
+        library: Option<Library>,
+    ) -> io::Result<Self> {
+        let loader = library.map(|library| reading::start(ctx, words, library)).transpose()?;
+        let mut clinic =
+            Self { loader, rows: Vec::new(), unread: VecDeque::new(), chosen: None, course: None };
+        clinic.read_again();
+        Ok(clinic)
+    }
+
+    /// Everybody, in the order of their codes; `None` without records.
+    pub(crate) fn rows(&self) -> Option<&[PersonRow]> {
+        self.loader.as_ref().map(|_| self.rows.as_slice())
+    }
+
+    /// The course of the person who is chosen, once it is read.
+    pub(crate) fn course(&self) -> Option<&CourseView> {
+        self.course.as_deref()
+    }
+
+    /// Whether something is being read.
+    pub(crate) fn is_busy(&self) -> bool {
+        self.loader.as_ref().is_some_and(Loader::is_busy)
+    }
+
+    /// Reads everything anew: another program may have changed it.
+    pub(crate) fn read_again(&mut self) {
+        self.ask(Request::People);
+        if let Some(person) = self.chosen.clone() {
+            self.ask(Request::Course(person));
+        }
+    }
+
+    /// Records a person under the code that was typed.
+    pub(crate) fn add(&mut self, code: String) {
+        self.ask(Request::Add(code));
+    }
+
+    /// Chooses the person whose course shows.
+    pub(crate) fn choose(&mut self, code: &str) {
+        self.course = None;
+        // Codes in the list come from the records.
+        self.chosen = code.parse().ok();
+        if let Some(person) = self.chosen.clone() {
+            self.ask(Request::Course(person));
+        }
+    }
+
+    /// Stores a decision about the person who is chosen.
+    pub(crate) fn decide(&mut self, decision: NewDecision) {
+        self.ask(Request::Decide(Box::new(decision)));
+    }
+
+    fn ask(&mut self, request: Request) {
+        if let Some(loader) = &mut self.loader {
+            loader.ask(request);
+        }
+    }
+
+    /// What was read since, without waiting.
+    pub(crate) fn update(&mut self) -> Vec<News> {
+        let answers = self.loader.as_mut().map(Loader::answers).unwrap_or_default();
+        self.take(answers)
+    }
+
+    /// Waits until everything is read.
+    pub(crate) fn finish(&mut self) -> Vec<News> {
+        let mut news = Vec::new();
+        loop {
+            let answers = self.loader.as_mut().map(Loader::finish).unwrap_or_default();
+            news.extend(self.take(answers));
+            if !self.is_busy() {
+                return news;
+            }
+        }
+    }
+
+    fn take(&mut self, answers: Vec<Answer>) -> Vec<News> {
+        let news = answers.into_iter().filter_map(|answer| self.take_one(answer)).collect();
+        if !self.is_busy()
+            && let Some(person) = self.unread.pop_front()
+        {
+            self.ask(Request::Standing(person));
+        }
+        news
+    }
+
+    fn take_one(&mut self, answer: Answer) -> Option<News> {
+        match answer {
+            Answer::People(people) => {
+                self.unread = people.iter().map(|person| person.code.clone()).collect();
+                let mut known = std::mem::take(&mut self.rows).into_iter().peekable();
+                // What was known stays until it is read anew; both are in the order of codes.
+                for person in people {
+                    let mut row = PersonRow::new(person);
+                    while known.next_if(|old| old.code < row.code).is_some() {}
+                    if let Some(old) = known.next_if(|old| old.code == row.code) {
+                        row.standing = old.standing;
+                    }
+                    self.rows.push(row);
+                }
+                Some(News::People)
+            }
+            Answer::Standing(person, standing) => {
+                let code = person.as_str();
+                let found = self.rows.binary_search_by(|row| row.code.as_str().cmp(code)).ok()?;
+                self.rows[found].standing = Some(standing);
+                Some(News::People)
+            }
+            Answer::Added => {
+                self.ask(Request::People);
+                Some(News::Added)
+            }
+            Answer::Course(view) => {
+                let wanted = self.chosen.as_ref().is_some_and(|code| code.as_str() == view.person);
+                if wanted {
+                    self.course = Some(view);
+                }
+                None
+            }
+            Answer::Decided(person) => {
+                self.unread.push_front(person.clone());
+                self.ask(Request::Course(person));
+                Some(News::Decided)
+            }
+            Answer::Refused(message) => Some(News::Trouble(message)),
+        }
+    }
+}

@@ -1,0 +1,152 @@
+//! What the window asks the records for, and how they answer.
+
+use std::io;
+
+use acquisition::library::Library;
+use acquisition::records::{DecisionRecord, PersonRecord, Records, RecordsError};
+use acquisition::{WallTime, new_record_id};
+use analysis::readiness::next_step;
+use analysis::{BadPersonCode, Condition, PersonCode};
+
+use crate::strings::{Language, Message};
+use crate::window::course::CourseView;
+use crate::window::loader::{Loader, Outlet};
+use crate::window::people::Standing;
+
+/// What the window wants of the records.
+#[derive(Debug)]
+pub(crate) enum Request {
+    /// Everybody.
+    People,
+    /// How one person stands.
+    Standing(PersonCode),
+    /// Record somebody under this code.
+    Add(String),
+    /// One person's course.
+    Course(PersonCode),
+    /// Store a decision.
+    Decide(Box<NewDecision>),
+}
+
+/// A decision as it was typed.
+#[derive(Debug)]
+pub(crate) struct NewDecision {
+    /// Code of the person.
+    pub(crate) person: String,
+    /// The condition they go on with.
+    pub(crate) condition: Condition,
+    /// Who decided.
+    pub(crate) author: String,
+    /// In their own words; may be empty.
+    pub(crate) note: String,
+}
+
+/// What the records answer.
+#[derive(Debug)]
+pub(crate) enum Answer {
+    People(Vec<PersonRecord>),
+    Standing(PersonCode, Standing),
+    Added,
+    Course(Box<CourseView>),
+    Decided(PersonCode),
+    Refused(Message),
+}
+
+/// Starts the thread that reads the records of a data folder.
+///
+/// # Errors
+/// If the system gives no thread.
+pub(crate) fn start(
+    ctx: &egui::Context,
+    words: &'static Language,
+    library: Library,
+) -> io::Result<Loader<Request, Answer>> {
+    let mut open: Option<Records> = None;
+    Loader::start(ctx, move |request, outlet: &Outlet<Answer>| {
+        let records = match open.take().map_or_else(|| Records::open(&library), Ok) {
+            Ok(records) => open.insert(records),
+            Err(error) => {
+                outlet.give(Answer::Refused((words.clinic.not_opened)(&error)));
+                return;
+            }
+        };
+        let answer = match request {
+            Request::People => records.people().map(Answer::People),
+            Request::Standing(person) => standing(records, person),
+            Request::Add(code) => add(words, records, &code),
+            Request::Course(person) => course(words, records, &person),
+            Request::Decide(decision) => decide(words, records, *decision),
+        };
+        outlet.give(answer.unwrap_or_else(|error| Answer::Refused((words.clinic.refused)(&error))));
+    })
+}
+
+fn standing(records: &Records, person: PersonCode) -> Result<Answer, RecordsError> {
+    let known = records.course(&person)?;
+    let plan = records.current_plan(&person)?;
+    let standing = Standing::of(&known, plan.as_ref(), WallTime::now().moment());
+    Ok(Answer::Standing(person, standing))
+}
+
+fn add(words: &Language, records: &mut Records, code: &str) -> Result<Answer, RecordsError> {
+    let code: PersonCode = match code.parse() {
+        Ok(code) => code,
+        Err(error) => {
+            let error: BadPersonCode = error;
+            return Ok(Answer::Refused((words.clinic.bad_code)(&error)));
+        }
+    };
+    if records.person(&code)?.is_some() {
+        return Ok(Answer::Refused((words.clinic.taken)(&code)));
+    }
+    records.put_person(&PersonRecord::new(code))?;
+    Ok(Answer::Added)
+}
+
+fn course(words: &Language, records: &Records, code: &PersonCode) -> Result<Answer, RecordsError> {
+    let Some(person) = records.person(code)? else {
+        return Ok(Answer::Refused((words.clinic.gone)(code)));
+    };
+    let view = CourseView::new(
+        words,
+        &person,
+        &records.course(code)?,
+        records.current_plan(code)?.as_ref(),
+        &records.decisions(code)?,
+        WallTime::now().moment(),
+    );
+    Ok(Answer::Course(Box::new(view)))
+}
+
+fn decide(
+    words: &Language,
+    records: &mut Records,
+    decision: NewDecision,
+) -> Result<Answer, RecordsError> {
+    let NewDecision { person, condition, author, note } = decision;
+    let person: PersonCode = match person.parse() {
+        Ok(person) => person,
+        Err(error) => return Ok(Answer::Refused((words.clinic.bad_code)(&error))),
+    };
+    let Some(plan) = records.current_plan(&person)? else {
+        return Ok(Answer::Refused((words.clinic.needs_plan)(&person)));
+    };
+    if !plan.conditions.iter().any(|planned| planned.condition == condition) {
+        let error = analysis::readiness::NotInPlan::Condition { condition };
+        return Ok(Answer::Refused((words.clinic.not_in_plan)(&error)));
+    }
+    let made = WallTime::now();
+    let course = records.course(&person)?.course;
+    // A plan that no longer holds the last decision gives no advice; this decision mends that.
+    let advised = next_step(&course, &plan.step_plan(), made.moment()).ok();
+    records.put_decision(&DecisionRecord {
+        id: new_record_id(),
+        person: person.clone(),
+        made,
+        author,
+        condition,
+        advice: advised.map(|step| step.verdict),
+        note,
+    })?;
+    Ok(Answer::Decided(person))
+}

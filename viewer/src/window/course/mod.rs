@@ -1,0 +1,11 @@
+//! One person's course: wobble, felt difficulty and pain over dates, the next step, the decision.
+
+mod decision;
+mod drawing;
+mod layout;
+mod model;
+mod paint;
+
+pub(crate) use model::date_of;
+pub use model::{ConditionCourse, CourseView, DayOfCourse, DecisionRow, StepView};
+pub use paint::{CourseCommand, CourseScreen};

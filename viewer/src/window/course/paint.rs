@@ -1,0 +1,151 @@
+//! Drawing a person's course: the drawing at the left, advice and decision at the right.
+
+use analysis::Condition;
+use egui::{RichText, Role, Ui, WidgetInfo};
+
+use crate::strings::Language;
+use crate::window::Screen;
+use crate::window::course::decision::{self, DecisionForm};
+use crate::window::course::drawing;
+use crate::window::course::model::{CourseView, StepView};
+use crate::window::people::{Standing, attention_mark};
+use crate::window::style;
+
+/// Widest the column of advice gets, in points; the drawing takes the rest.
+const ADVICE_WIDTH: f32 = 460.0;
+
+/// What the person asked for on the course.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum CourseCommand {
+    /// Show another screen.
+    Show(Screen),
+    /// Store a decision.
+    Decide {
+        /// Code of the person.
+        person: String,
+        /// The condition they go on with.
+        condition: Condition,
+        /// Who decided.
+        author: String,
+        /// In their own words; may be empty.
+        note: String,
+    },
+}
+
+/// What the course remembers between two frames.
+#[derive(Debug, Default)]
+pub struct CourseScreen {
+    /// Position of the condition that is drawn; `None` for the one the advice is about.
+    drawn: Option<usize>,
+    /// Position of the day that is read out.
+    day: Option<usize>,
+    form: DecisionForm,
+}
+
+impl CourseScreen {
+    /// Forgets what belonged to the course shown before.
+    pub fn clear(&mut self) {
+        (self.drawn, self.day) = (None, None);
+        self.form.clear();
+    }
+
+    /// Shows the screen; what the person asked for is appended to `commands`.
+    pub fn ui(
+        &mut self,
+        ui: &mut Ui,
+        words: &Language,
+        view: Option<&CourseView>,
+        commands: &mut Vec<CourseCommand>,
+    ) {
+        let Some(view) = view else {
+            ui.heading(words.course.nobody_chosen);
+            if ui.button(words.course.choose_person).clicked() {
+                commands.push(CourseCommand::Show(Screen::People));
+            }
+            return;
+        };
+        let width = (ui.available_width() * 0.42).min(ADVICE_WIDTH);
+        egui::Panel::right("advice").exact_size(width).resizable(false).show(ui, |ui| {
+            // Always in sight, however long the reasons are.
+            if !view.planned.is_empty() {
+                egui::Panel::bottom("decision").show_separator_line(true).show(ui, |ui| {
+                    self.form.ui(ui, words, view, commands);
+                });
+            }
+            egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+                step_ui(ui, words, view);
+                ui.separator();
+                decision::decided_ui(ui, words, view);
+                ui.separator();
+                ui.label(RichText::new(words.common.caution).small().weak());
+            });
+        });
+        egui::CentralPanel::no_frame().show(ui, |ui| self.drawing_ui(ui, words, view));
+    }
+
+    fn drawing_ui(&mut self, ui: &mut Ui, words: &Language, view: &CourseView) {
+        ui.heading(&view.title);
+        ui.label(&view.sessions_done);
+        let last = view.conditions.len().saturating_sub(1);
+        let drawn = self.drawn.unwrap_or(view.here).min(last);
+        let Some(course) = view.conditions.get(drawn) else {
+            ui.label(words.course.nothing_measured);
+            return;
+        };
+        let mut picked = drawn;
+        let combo = egui::ComboBox::from_id_salt("condition drawn")
+            .selected_text(&course.name)
+            .width(ui.available_width() - 24.0)
+            .show_ui(ui, |ui| {
+                for (index, course) in view.conditions.iter().enumerate() {
+                    ui.selectable_value(&mut picked, index, &course.name);
+                }
+            })
+            .response;
+        combo.widget_info(|| {
+            WidgetInfo::labeled(Role::ComboBox, true, words.course.condition_label)
+        });
+        if picked != drawn {
+            (self.drawn, self.day) = (Some(picked), None);
+        }
+        if course.days.is_empty() {
+            ui.label(words.course.nothing_measured);
+            return;
+        }
+        drawing::course_ui(ui, &words.course, view, course, &mut self.day);
+        let day = self.day.and_then(|day| course.days.get(day)).or(course.days.last());
+        if let Some(day) = day {
+            ui.label(&day.readout).on_hover_text(words.course.days_note);
+        }
+    }
+}
+
+fn step_ui(ui: &mut Ui, words: &Language, view: &CourseView) {
+    ui.label(RichText::new(words.course.step_head).strong());
+    match &view.step {
+        Err(why) => {
+            ui.label(why);
+        }
+        Ok(step) => advice_ui(ui, words, step),
+    }
+}
+
+fn advice_ui(ui: &mut Ui, words: &Language, step: &StepView) {
+    ui.horizontal(|ui| {
+        attention_mark(ui, Standing::of_verdict(step.verdict).attention());
+        ui.label(
+            RichText::new((words.people.verdict)(step.verdict)).text_style(style::large()).strong(),
+        );
+    });
+    ui.label(RichText::new(&step.condition).weak());
+    ui.label(&step.headline);
+    for line in &step.lines {
+        ui.label(line);
+    }
+    if !step.left_out.is_empty() {
+        ui.label(RichText::new(words.course.left_out_head).strong());
+        for line in &step.left_out {
+            ui.label(RichText::new(line).weak());
+        }
+    }
+}
