@@ -113,9 +113,8 @@ fn reference(arguments: &ReferenceArguments, records: &mut Records) -> Result<()
             Some(Reference { trial: stood.id.clone(), pull: arguments.pull });
     })?;
     output::result(&format!(
-        "The stand of {} is the reference of where the weight is, {}, pull {}. Feet stay where they \
-         are from now on.",
-        stood.started,
+        "Reference taken at {}, pull {}: where the weight is in later stands of this session is told \
+         against it. Keep the feet where they are.",
         (ENGLISH.condition)(&stood.condition),
         arguments.pull,
     ));
