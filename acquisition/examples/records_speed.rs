@@ -44,22 +44,28 @@ fn main() -> Result<()> {
     let n_people = records.people()?.len();
     println!("opened, {n_people} people listed: {:.1} ms", 1e3 * seconds(begun.elapsed()));
 
-    let mut courses: Vec<Duration> = Vec::new();
+    let (mut courses, mut judged): (Vec<Duration>, Vec<Duration>) = (Vec::new(), Vec::new());
     for index in (0..n_people).step_by((n_people / 50).max(1)) {
         let begun = Instant::now();
         let history = records.history(&code(index)?, COURSE_MEASURES)?;
         courses.push(begun.elapsed());
         anyhow::ensure!(history.trials.len() <= TRIALS_PER_PERSON, "too many trials");
         anyhow::ensure!(!history.trials.is_empty(), "no trials");
+        let begun = Instant::now();
+        let course = records.course(&code(index)?)?.course;
+        judged.push(begun.elapsed());
+        anyhow::ensure!(!course.sessions.is_empty(), "no sessions");
     }
-    courses.sort();
-    let (median, worst) = (courses[courses.len() / 2], courses[courses.len() - 1]);
-    println!(
-        "one person's course of {TRIALS_PER_PERSON} trials, {} people: median {:.1} ms, worst {:.1} ms",
-        courses.len(),
-        1e3 * seconds(median),
-        1e3 * seconds(worst)
-    );
+    for (what, mut times) in [("course as shown", courses), ("course as judged", judged)] {
+        times.sort();
+        let (median, worst) = (times[times.len() / 2], times[times.len() - 1]);
+        println!(
+            "one person's {what}, {TRIALS_PER_PERSON} trials, {} people: median {:.1} ms, worst {:.1} ms",
+            times.len(),
+            1e3 * seconds(median),
+            1e3 * seconds(worst)
+        );
+    }
     Ok(())
 }
 
@@ -125,6 +131,7 @@ fn trial(index: usize) -> Result<TrialRecord> {
                 .enumerate()
                 .map(|(place, measure)| (measure.key.to_owned(), value(place)))
                 .collect(),
+            position: None,
         },
     })
 }

@@ -63,6 +63,7 @@ mod measures;
 // How far they may be believed, and what they may stand beside.
 mod board_noise;
 mod compare;
+mod neutral;
 mod plane;
 mod quality;
 mod reference_people;
@@ -93,6 +94,7 @@ pub use frequency::{AxisFrequencies, FrequencyContent};
 pub use keyed::UnknownKey;
 pub use measure_table::{Group, MEASURES, MeasureDef, Unit};
 pub use measures::Measures;
+pub use neutral::{MeanPosition, Pull};
 pub use not_available::{NotAvailable, Reading};
 pub use plane::{SolePathError, sole_from_plate};
 pub use quality::{

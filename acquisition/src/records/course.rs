@@ -1,14 +1,16 @@
 //! One person's course as the judgement of the next step reads it, out of the records.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use analysis::readiness::{
-    Course, Exercise, Moment, Session, Sway, TrialEvidence, TrialLength, WhereMeasured,
+    Course, Exercise, Moment, NeutralOffset, Session, Sway, TrialEvidence, TrialLength,
+    WhereMeasured,
 };
 use analysis::{Condition, PersonCode, Plane, QualityFlag, Support};
 
 use super::database::{Records, RecordsError};
 use super::decision::DecisionRecord;
+use super::exercise::ExerciseAnswers;
 use super::history::History;
 use super::session::SessionRecord;
 use super::trial_record::TrialRecord;
@@ -57,14 +59,17 @@ pub enum WhyOutside {
     NoSession,
     /// Its hold was neither 35 s nor 60 s.
     Length,
+    /// It is a session's reference of where the weight stands.
+    Reference,
 }
 
 impl Records {
     /// The course of a person for the judgement of the next step.
     ///
     /// What is not recorded stays unknown: an answer that was not given, a reference that was not
-    /// taken. Pads are told apart by surface and loaded thickness. The board's noise is not in the
-    /// records and counts as none; its scale counts by whether it was calibrated.
+    /// taken. Pads are told apart by name and loaded thickness; one that was not named is another
+    /// than any that was. The board's noise is not in the records and counts as none; its scale
+    /// counts by whether it was calibrated.
     ///
     /// # Errors
     /// [`RecordsError`].
@@ -98,21 +103,28 @@ impl PersonCourse {
 
     fn of(history: &History) -> Self {
         let mut outside = Vec::new();
-        let mut in_session: BTreeMap<&str, Vec<(Condition, TrialEvidence)>> = BTreeMap::new();
+        let mut in_session: BTreeMap<&str, Vec<(&TrialRecord, TrialLength)>> = BTreeMap::new();
+        let exercises = || history.sessions.iter().flat_map(|session| &session.exercises);
+        let references: BTreeSet<&str> = exercises()
+            .filter_map(|exercise| exercise.reference.as_ref())
+            .map(|reference| reference.trial.as_str())
+            .collect();
         for trial in &history.trials {
             let leave = |why| OutsideTrial { id: trial.facts.id.clone(), why };
             match (&trial.facts.session, length(trial.facts.asked_s)) {
+                _ if references.contains(trial.facts.id.as_str()) => {
+                    outside.push(leave(WhyOutside::Reference));
+                }
                 (None, _) => outside.push(leave(WhyOutside::NoSession)),
                 (_, None) => outside.push(leave(WhyOutside::Length)),
-                (Some(session), Some(length)) => in_session
-                    .entry(session)
-                    .or_default()
-                    .push((trial.facts.condition, evidence(trial, length))),
+                (Some(session), Some(length)) => {
+                    in_session.entry(session).or_default().push((trial, length));
+                }
             }
         }
         let session = |record: &SessionRecord| {
             let trials = in_session.remove(record.id.as_str()).unwrap_or_default();
-            session(record, trials, last_start(history, &record.id))
+            session(record, &trials, history)
         };
         let sessions = history.sessions.iter().map(session).collect();
         let decisions = history.decisions.iter().map(DecisionRecord::decision).collect();
@@ -135,41 +147,77 @@ fn last_start(history: &History, session: &str) -> Option<i64> {
 
 fn session(
     record: &SessionRecord,
-    trials: Vec<(Condition, TrialEvidence)>,
-    last_start_us: Option<i64>,
+    trials: &[(&TrialRecord, TrialLength)],
+    history: &History,
 ) -> Session {
-    let asked = |condition| record.exercises.iter().find(|asked| asked.condition == condition);
-    let mut exercises: Vec<Exercise> = Vec::new();
-    let mut of = |condition: Condition| {
-        let place = exercises.iter().position(|done| done.condition == condition);
-        place.unwrap_or_else(|| {
-            exercises.push(Exercise {
-                condition,
-                difficulty: asked(condition).and_then(|answers| answers.difficulty),
-                touched_something: asked(condition).and_then(|answers| answers.touched_something),
-                trials: Vec::new(),
-            });
-            exercises.len() - 1
-        })
-    };
-    let places: Vec<usize> = trials.iter().map(|(condition, _)| of(*condition)).collect();
-    for asked in &record.exercises {
-        of(asked.condition);
+    let stood = trials.iter().map(|(trial, _)| trial.facts.condition);
+    let mut conditions: Vec<Condition> = Vec::new();
+    for condition in stood.chain(record.exercises.iter().map(|exercise| exercise.condition)) {
+        if !conditions.contains(&condition) {
+            conditions.push(condition);
+        }
     }
-    for (place, (_, trial)) in places.into_iter().zip(trials) {
-        exercises[place].trials.push(trial);
-    }
-    let alive_us = last_start_us.unwrap_or(i64::MIN).max(record.started.unix_us);
+    let alive_us = last_start(history, &record.id).unwrap_or(i64::MIN);
     Session {
         id: record.id.clone(),
         day: local_day(record.started),
-        ended_us: record.ended_unix_us.unwrap_or(alive_us),
+        ended_us: record.ended_unix_us.unwrap_or(alive_us.max(record.started.unix_us)),
         answers: record.answers,
-        exercises,
+        exercises: conditions
+            .into_iter()
+            .map(|condition| {
+                let of_condition = |known: &&ExerciseAnswers| known.condition == condition;
+                let known = record.exercises.iter().find(of_condition).cloned();
+                let known = known.unwrap_or_else(|| ExerciseAnswers::new(condition));
+                exercise(&known, trials, history)
+            })
+            .collect(),
     }
 }
 
-fn evidence(trial: &TrialRecord, length: TrialLength) -> TrialEvidence {
+fn exercise(
+    known: &ExerciseAnswers,
+    trials: &[(&TrialRecord, TrialLength)],
+    history: &History,
+) -> Exercise {
+    let here = trials.iter().filter(|(trial, _)| trial.facts.condition == known.condition);
+    Exercise {
+        condition: known.condition,
+        difficulty: known.difficulty,
+        touched_something: known.touched_something,
+        trials: here
+            .map(|&(trial, length)| TrialEvidence {
+                neutral_offset: neutral_offset(trial, known, history),
+                ..evidence(trial, length, known.pad.as_deref())
+            })
+            .collect(),
+    }
+}
+
+/// Where the weight stood against the session's reference at this condition. `None` without one, or
+/// if the reference was stood on another board, pad or way round: the feet have moved since.
+fn neutral_offset(
+    trial: &TrialRecord,
+    known: &ExerciseAnswers,
+    history: &History,
+) -> Option<NeutralOffset> {
+    let reference = known.reference.as_ref()?;
+    let stood = history.trials.iter().find(|trial| trial.facts.id == reference.trial)?;
+    let (here, there) = (&trial.facts, &stood.facts);
+    let alike = here.session == there.session
+        && here.condition == there.condition
+        && here.setup == there.setup;
+    let positions = trial.measurement.position.zip(stood.measurement.position);
+    let (position, reference_position) = positions.filter(|_| alike && !rejected(stood))?;
+    Some(position.offset_from(&reference_position, reference.pull))
+}
+
+/// Whether the trial is shown, and evidence of nothing.
+fn rejected(trial: &TrialRecord) -> bool {
+    trial.measurement.flags.as_deref().unwrap_or_default().iter().any(|flag| flag.rejects())
+}
+
+fn evidence(trial: &TrialRecord, length: TrialLength, pad: Option<&str>) -> TrialEvidence {
     let facts = &trial.facts;
     let flags = trial.measurement.flags.as_deref().unwrap_or_default();
     let flagged = |flag: QualityFlag| flags.contains(&flag);
@@ -179,10 +227,10 @@ fn evidence(trial: &TrialRecord, length: TrialLength) -> TrialEvidence {
         measured: WhereMeasured {
             length,
             setup: facts.setup.clone(),
-            pad: String::new(),
+            pad: pad.unwrap_or_default().to_owned(),
             plane: Plane::Plate,
         },
-        sway: if flags.iter().any(|flag| flag.rejects()) { None } else { sway(trial) },
+        sway: if rejected(trial) { None } else { sway(trial) },
         stepped_off: trial.ended == Some(Ending::StepOff) || flagged(QualityFlag::StepOff),
         unplanned_support: facts.condition.support == Support::None
             && flagged(QualityFlag::SupportUsed),
@@ -217,11 +265,11 @@ fn sway(trial: &TrialRecord) -> Option<Sway> {
 
 #[cfg(test)]
 mod tests {
-    use analysis::MEASURES;
     use analysis::readiness::{Answers, Rating};
+    use analysis::{Cop, MEASURES, MeanPosition, Pull};
 
     use super::*;
-    use crate::records::{ExerciseAnswers, Place};
+    use crate::records::{Place, Reference};
     use crate::stored_trial::StoredTrial;
     use crate::trial_file::tests::board_trial;
 
@@ -248,6 +296,7 @@ mod tests {
                 flags: Some(flags.to_vec()),
                 not_available: None,
                 values: values.map(|(key, value)| (key.to_owned(), value)).to_vec(),
+                position: None,
             },
         }
     }
@@ -292,14 +341,46 @@ mod tests {
     fn an_exercise_of_which_only_answers_are_known_is_kept() {
         let condition = "foam/together/closed".parse().unwrap();
         let answers = ExerciseAnswers {
-            condition,
             difficulty: Rating::new(7),
             touched_something: Some(true),
+            ..ExerciseAnswers::new(condition)
         };
         let found = course(Vec::new(), vec![answers]);
         let exercise = &found.course.sessions[0].exercises[0];
         assert_eq!((exercise.condition, exercise.trials.len()), (condition, 0));
         assert_eq!(exercise.difficulty, Rating::new(7));
+    }
+
+    /// Trial and reference as they stood: 12 mm further forward, which is the way of the pull.
+    #[test]
+    fn an_offset_takes_a_reference_of_the_same_session_and_setup() {
+        let stood = |id: &str, ap_mm, asked_s| {
+            let mut stood = trial(&[], asked_s, Some(SESSION));
+            stood.facts.id = id.to_owned();
+            let (mean, uncertainty) = (Cop::new(1.0, ap_mm), Cop::new(0.5, 2.0));
+            stood.measurement.position = Some(MeanPosition { mean, uncertainty });
+            stood
+        };
+        let trials = vec![stood("reference", -4.0, 15.0), stood("trial", 8.0, 60.0)];
+        let known = |reference: &str| ExerciseAnswers {
+            pad: Some("pad-2".to_owned()),
+            reference: Some(Reference { trial: reference.to_owned(), pull: Pull::Forward }),
+            ..ExerciseAnswers::new(trials[0].facts.condition)
+        };
+        let found = course(trials.clone(), vec![known("reference")]);
+        let judged = &found.course.sessions[0].exercises[0].trials;
+        assert_eq!(judged.len(), 1, "the reference itself is no evidence");
+        let offset = NeutralOffset { toward_pull_mm: 12.0, reference_uncertainty_mm: 2.0 };
+        assert_eq!(judged[0].neutral_offset, Some(offset));
+        assert_eq!(judged[0].measured.pad, "pad-2");
+        assert_eq!(found.outside[0].why, WhyOutside::Reference);
+
+        let without = course(trials.clone(), Vec::new());
+        assert_eq!(without.course.sessions[0].exercises[0].trials[0].neutral_offset, None);
+        let mut turned = trials.clone();
+        turned[0].facts.setup.facing = analysis::Facing::Back;
+        let turned = course(turned, vec![known("reference")]);
+        assert_eq!(turned.course.sessions[0].exercises[0].trials[0].neutral_offset, None);
     }
 
     #[test]

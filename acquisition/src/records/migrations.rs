@@ -7,7 +7,8 @@ use thiserror::Error;
 const APPLICATION_ID: i32 = i32::from_be_bytes(*b"FtRc");
 
 /// Step n leads from version n to version n + 1. A step that has been released is never changed.
-const STEPS: &[&str] = &[include_str!("schema_1.sql"), include_str!("schema_2.sql")];
+const STEPS: &[&str] =
+    &[include_str!("schema_1.sql"), include_str!("schema_2.sql"), include_str!("schema_3.sql")];
 
 /// Why a database cannot be brought to this program's schema.
 #[derive(Debug, Error)]
@@ -100,21 +101,37 @@ mod tests {
         connection.pragma_query_value(None, "user_version", |row| row.get(0)).unwrap()
     }
 
+    /// A database of each released version, with a session as that version kept it.
     #[test]
-    fn a_new_database_gets_every_step_and_an_old_one_the_rest() {
-        let later = "ALTER TABLE people ADD COLUMN handedness TEXT";
-        let steps = [STEPS[0], STEPS[1], later];
+    fn a_new_database_gets_every_step_and_one_of_each_version_the_rest() {
         let mut fresh = Connection::open_in_memory().unwrap();
-        run(&mut fresh, &steps).unwrap();
-        let mut old = Connection::open_in_memory().unwrap();
-        run(&mut old, &steps[..1]).unwrap();
-        old.execute("INSERT INTO people (code) VALUES ('A')", []).unwrap();
-        run(&mut old, &steps).unwrap();
-        assert_eq!((version(&fresh), version(&old)), (3, 3));
-        assert_eq!(schema(&fresh), schema(&old));
-        let kept: String = old.query_row("SELECT code FROM people", [], |row| row.get(0)).unwrap();
-        assert_eq!(kept, "A");
-        run(&mut old, &steps).unwrap();
+        migrate(&mut fresh).unwrap();
+        for released in 1..STEPS.len() {
+            let mut old = Connection::open_in_memory().unwrap();
+            run(&mut old, &STEPS[..released]).unwrap();
+            old.execute_batch(
+                "INSERT INTO people (code) VALUES ('A');
+                 INSERT INTO sessions VALUES ('s', 'A', NULL, 'home', 5, 0, 6);
+                 INSERT INTO exercise_answers (session, condition, difficulty)
+                     VALUES ('s', 'foam/together/open', 3);",
+            )
+            .unwrap();
+            migrate(&mut old).unwrap();
+            assert_eq!((version(&fresh), version(&old)), (3, 3));
+            assert_eq!(schema(&fresh), schema(&old), "from version {released}");
+            let kept = old
+                .query_row(
+                    "SELECT difficulty, pad, reference, pull FROM exercise_answers",
+                    [],
+                    |row| {
+                        let words: [Option<String>; 3] = [row.get(1)?, row.get(2)?, row.get(3)?];
+                        Ok((row.get(0)?, words))
+                    },
+                )
+                .unwrap();
+            assert_eq!(kept, (3, [None, None, None]), "from version {released}");
+            migrate(&mut old).unwrap();
+        }
     }
 
     #[test]
@@ -122,10 +139,10 @@ mod tests {
         let mut database = Connection::open_in_memory().unwrap();
         run(&mut database, STEPS).unwrap();
         let before = schema(&database);
-        let steps = [STEPS[0], STEPS[1], "CREATE TABLE half (a) STRICT; nonsense"];
+        let steps = [STEPS, &["CREATE TABLE half (a) STRICT; nonsense"]].concat();
         let error = run(&mut database, &steps).unwrap_err();
-        assert_eq!(error.to_string(), "the schema cannot be brought from version 2 to 3");
-        assert_eq!((version(&database), schema(&database)), (2, before));
+        assert_eq!(error.to_string(), "the schema cannot be brought from version 3 to 4");
+        assert_eq!((version(&database), schema(&database)), (3, before));
     }
 
     #[test]
@@ -137,6 +154,6 @@ mod tests {
         migrate(&mut future).unwrap();
         future.pragma_update(None, "user_version", 99).unwrap();
         let error = migrate(&mut future).unwrap_err().to_string();
-        assert_eq!(error, "it is of schema version 99, this program knows up to 2");
+        assert_eq!(error, "it is of schema version 99, this program knows up to 3");
     }
 }

@@ -4,6 +4,7 @@
 //! is also written to one plain JSON file a person at each change, so that nothing rests on the
 //! database alone: [`Records::verify`] compares the two sides, [`rebuild`] makes the database anew.
 
+mod amend;
 mod backup;
 mod catch_up;
 mod columns;
@@ -11,6 +12,7 @@ mod course;
 mod database;
 mod decision;
 mod erasure;
+mod exercise;
 mod history;
 mod migrations;
 mod person;
@@ -31,6 +33,7 @@ pub use course::{OutsideTrial, PersonCourse, WhyOutside};
 pub use database::{OpenRecordsError, Records, RecordsError};
 pub use decision::DecisionRecord;
 pub use erasure::{EraseError, ErasureRecord};
+pub use exercise::{ExerciseAnswers, Reference};
 pub use history::History;
 pub use migrations::MigrateError;
 pub use person::{AffectedSide, PersonRecord};
@@ -38,6 +41,6 @@ pub use person_file::BadPersonFile;
 pub use plan::{BadPlan, Dose, Plan, PlannedCondition, Release};
 pub use plan_draft::{BadPlanDraft, PlanChange, PlanDraft};
 pub use rebuild::{RebuildError, RebuildReport, rebuild};
-pub use session::{ExerciseAnswers, Place, SessionRecord};
+pub use session::{Place, SessionRecord};
 pub use trial_record::{IndexTrialError, Measurement, TrialRecord};
 pub use verify::{Finding, VerifyReport};

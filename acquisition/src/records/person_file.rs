@@ -12,10 +12,11 @@ use thiserror::Error;
 
 use super::database::{PEOPLE_NAME, RecordsError, write_whole};
 use super::decision::{self, DecisionRecord};
+use super::exercise::{ExerciseAnswers, Reference};
 use super::person::{self, AffectedSide, PersonRecord};
 use super::plan::{self, BadPlan, Plan};
 use super::plan_file::PlanShape;
-use super::session::{self, ExerciseAnswers, SessionRecord};
+use super::session::{self, SessionRecord};
 use crate::library::Library;
 use crate::wall_time::{BadWallTime, WallTime};
 
@@ -136,6 +137,17 @@ struct ExerciseShape {
     condition: String,
     difficulty: Option<u8>,
     touched_something: Option<bool>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pad: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    reference: Option<ReferenceShape>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ReferenceShape {
+    trial: String,
+    pull: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -311,6 +323,11 @@ impl From<SessionRecord> for SessionShape {
                     condition: exercise.condition.to_string(),
                     difficulty: points(exercise.difficulty),
                     touched_something: exercise.touched_something,
+                    pad: exercise.pad,
+                    reference: exercise.reference.map(|reference| ReferenceShape {
+                        trial: reference.trial,
+                        pull: reference.pull.key().to_owned(),
+                    }),
                 })
                 .collect(),
         }
@@ -324,6 +341,8 @@ impl SessionShape {
                 condition: shape.condition.parse()?,
                 difficulty: rating(shape.difficulty)?,
                 touched_something: shape.touched_something,
+                pad: shape.pad,
+                reference: shape.reference.map(ReferenceShape::into_record).transpose()?,
             })
         };
         let next_morning = match self.pain_next_morning {
@@ -351,6 +370,12 @@ impl SessionShape {
             },
             exercises: self.exercises.into_iter().map(exercise).collect::<Result<_, _>>()?,
         })
+    }
+}
+
+impl ReferenceShape {
+    fn into_record(self) -> Result<Reference, BadPersonFile> {
+        Ok(Reference { trial: self.trial, pull: self.pull.parse()? })
     }
 }
 

@@ -4,11 +4,12 @@ use std::fmt;
 use std::str::FromStr;
 
 use analysis::readiness::{Answers, NextMorning, Rating};
-use analysis::{Condition, PersonCode, UnknownKey};
+use analysis::{PersonCode, UnknownKey};
 use rusqlite::{Connection, OptionalExtension as _, Row, named_params, params};
 
 use super::columns::{parsed, rating, wall_time};
 use super::database::{Records, RecordsError};
+use super::exercise::{self, ExerciseAnswers};
 use super::person;
 use crate::wall_time::WallTime;
 
@@ -72,17 +73,6 @@ impl FromStr for Place {
     }
 }
 
-/// What the person answered after an exercise. `None` is "not asked or not answered".
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct ExerciseAnswers {
-    /// The condition of the exercise.
-    pub condition: Condition,
-    /// How hard it felt.
-    pub difficulty: Option<Rating>,
-    /// "Did you touch anything?"
-    pub touched_something: Option<bool>,
-}
-
 /// How long a session that nobody ended is taken to last: our own choice, longer than any day of
 /// practice and shorter than a night between two.
 const LONGEST_OPEN_US: u64 = 12 * 3_600_000_000;
@@ -98,10 +88,7 @@ impl Records {
         person: &PersonCode,
         now: WallTime,
     ) -> Result<Option<SessionRecord>, RecordsError> {
-        let last = self.sessions(person)?.pop();
-        let age_us = |session: &SessionRecord| now.unix_us.abs_diff(session.started.unix_us);
-        Ok(last
-            .filter(|session| session.ended_unix_us.is_none() && age_us(session) < LONGEST_OPEN_US))
+        open(&self.connection, person, now)
     }
 
     /// A session by its id; `None` if there is none.
@@ -133,6 +120,16 @@ impl Records {
     }
 }
 
+pub(super) fn open(
+    connection: &Connection,
+    person: &PersonCode,
+    now: WallTime,
+) -> Result<Option<SessionRecord>, RecordsError> {
+    let last = all(connection, person)?.pop();
+    let age_us = |session: &SessionRecord| now.unix_us.abs_diff(session.started.unix_us);
+    Ok(last.filter(|session| session.ended_unix_us.is_none() && age_us(session) < LONGEST_OPEN_US))
+}
+
 pub(super) fn put(connection: &Connection, session: &SessionRecord) -> Result<(), RecordsError> {
     person::ensure(connection, &session.person)?;
     refuse_other_person(connection, &session.id, &session.person)?;
@@ -152,19 +149,7 @@ pub(super) fn put(connection: &Connection, session: &SessionRecord) -> Result<()
         },
     )?;
     put_answers(connection, &session.id, &session.answers)?;
-    connection.execute("DELETE FROM exercise_answers WHERE session = ?1", [&session.id])?;
-    for exercise in &session.exercises {
-        connection.execute(
-            "INSERT INTO exercise_answers VALUES (?1, ?2, ?3, ?4)",
-            params![
-                session.id,
-                exercise.condition.to_string(),
-                exercise.difficulty.map(Rating::points),
-                exercise.touched_something,
-            ],
-        )?;
-    }
-    Ok(())
+    Ok(exercise::put_all(connection, &session.id, &session.exercises)?)
 }
 
 fn put_answers(connection: &Connection, session: &str, answers: &Answers) -> rusqlite::Result<()> {
@@ -229,7 +214,7 @@ pub(super) fn all(
     sessions
         .map(|session| {
             let mut session = session?;
-            let rows = exercises.query_map([&session.id], exercise_from_row)?;
+            let rows = exercises.query_map([&session.id], exercise::from_row)?;
             session.exercises = rows.collect::<Result<_, _>>()?;
             Ok(session)
         })
@@ -259,13 +244,5 @@ fn from_row(row: &Row<'_>) -> rusqlite::Result<SessionRecord> {
             numbness_or_weakness: row.get("numbness_or_weakness")?,
         },
         exercises: Vec::new(),
-    })
-}
-
-fn exercise_from_row(row: &Row<'_>) -> rusqlite::Result<ExerciseAnswers> {
-    Ok(ExerciseAnswers {
-        condition: parsed(row, "condition")?,
-        difficulty: rating(row, "difficulty")?,
-        touched_something: row.get("touched_something")?,
     })
 }

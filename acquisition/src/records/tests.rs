@@ -3,7 +3,7 @@ use std::os::unix::fs::PermissionsExt as _;
 use std::path::PathBuf;
 
 use analysis::readiness::{Answers, NextMorning, Rating, Thresholds, Verdict};
-use analysis::{Analyser, PersonCode};
+use analysis::{Analyser, PersonCode, Pull};
 use rusqlite::Connection;
 use tempfile::TempDir;
 
@@ -100,14 +100,14 @@ fn answered(who: &str, n: u8) -> SessionRecord {
         },
         exercises: vec![
             ExerciseAnswers {
-                condition: "foam/hip-width/open".parse().unwrap(),
                 difficulty: rating(7),
-                touched_something: None,
+                pad: Some("pad \"2\"".to_owned()),
+                ..ExerciseAnswers::new("foam/hip-width/open".parse().unwrap())
             },
             ExerciseAnswers {
-                condition: "foam/together/open".parse().unwrap(),
-                difficulty: None,
                 touched_something: Some(true),
+                reference: Some(Reference { trial: uuid(90), pull: Pull::Backward }),
+                ..ExerciseAnswers::new("foam/together/open".parse().unwrap())
             },
         ],
         ..started

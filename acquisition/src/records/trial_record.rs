@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use analysis::{Analyser, MEASURES, PersonCode, Processing, QualityFlag};
+use analysis::{Analyser, Cop, MEASURES, MeanPosition, PersonCode, Processing, QualityFlag};
 use rusqlite::{Connection, OptionalExtension as _, Row, Transaction, TransactionBehavior, params};
 use thiserror::Error;
 
@@ -46,6 +46,8 @@ pub struct Measurement {
     pub not_available: Option<String>,
     /// Key and value of each measure that has one.
     pub values: Vec<(String, f64)>,
+    /// Where the body centre stood; `None` if that is not known.
+    pub position: Option<MeanPosition>,
 }
 
 /// Why a trial file was not taken into the records.
@@ -100,6 +102,7 @@ impl Measurement {
             flags: file.flags().map(<[QualityFlag]>::to_vec),
             not_available: file.found.as_ref().err().map(ToString::to_string),
             values: values.unwrap_or_default(),
+            position: measures.ok().and_then(|measures| MeanPosition::of(measures).ok()),
         }
     }
 }
@@ -217,8 +220,10 @@ fn put_measurement(
     trial_key: i64,
     measurement: &Measurement,
 ) -> rusqlite::Result<()> {
-    let mut insert = connection
-        .prepare_cached("INSERT INTO measurements VALUES (NULL, ?1, ?2, ?3, ?4, ?5, ?6)")?;
+    let mut insert = connection.prepare_cached(
+        "INSERT INTO measurements VALUES (NULL, ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+    )?;
+    let position = measurement.position.as_ref();
     let key = insert.insert(params![
         trial_key,
         measurement.processing.key(),
@@ -226,6 +231,10 @@ fn put_measurement(
         measurement.body_height_assumed,
         measurement.not_available,
         measurement.flags.as_deref().map(flag_words),
+        position.map(|position| position.mean.ml_mm),
+        position.map(|position| position.mean.ap_mm),
+        position.map(|position| position.uncertainty.ml_mm),
+        position.map(|position| position.uncertainty.ap_mm),
     ])?;
     let mut insert = connection.prepare_cached("INSERT INTO measures VALUES (?1, ?2, ?3)")?;
     measurement
@@ -242,7 +251,8 @@ fn flag_words(flags: &[QualityFlag]) -> String {
 pub(super) fn select(which: &str) -> String {
     format!(
         "SELECT trials.*, measurements.key AS measurement_key, processing, measurements.program AS measured_by,
-             body_height_assumed, not_available, flags
+             body_height_assumed, not_available, flags, mean_ml_mm, mean_ap_mm,
+             mean_ml_uncertainty_mm, mean_ap_uncertainty_mm
          FROM trials JOIN measurements ON measurements.trial = trials.key
              AND measurements.processing = 'standard'
          WHERE {which}"
@@ -282,8 +292,19 @@ pub(super) fn from_row(row: &Row<'_>) -> rusqlite::Result<TrialRecord> {
             flags: words_option(row, "flags")?,
             not_available: row.get("not_available")?,
             values: Vec::new(),
+            position: position(row)?,
         },
     })
+}
+
+fn position(row: &Row<'_>) -> rusqlite::Result<Option<MeanPosition>> {
+    let along = |ml_mm, ap_mm| -> rusqlite::Result<Option<Cop>> {
+        let (ml_mm, ap_mm): (Option<f64>, Option<f64>) = (row.get(ml_mm)?, row.get(ap_mm)?);
+        Ok(ml_mm.zip(ap_mm).map(|(ml_mm, ap_mm)| Cop::new(ml_mm, ap_mm)))
+    };
+    let mean = along("mean_ml_mm", "mean_ap_mm")?;
+    let uncertainty = along("mean_ml_uncertainty_mm", "mean_ap_uncertainty_mm")?;
+    Ok(mean.zip(uncertainty).map(|(mean, uncertainty)| MeanPosition { mean, uncertainty }))
 }
 
 /// The values of one measurement, in the order of their keys.

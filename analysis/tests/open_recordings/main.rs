@@ -6,4 +6,5 @@ mod golden;
 mod open_data;
 mod peer;
 mod published;
+mod resting_place;
 mod standing;

@@ -81,6 +81,10 @@ pub(crate) struct RecordArguments {
     #[arg(long, default_value_t = 12.0, value_name = "SECONDS")]
     pub(crate) settle: f64,
 
+    /// The session the stand belongs to; the person's session in progress, if not given.
+    #[arg(long, value_name = "ID")]
+    pub(crate) session: Option<String>,
+
     /// The calibration to use, as a file; by default the newest of this board.
     #[arg(long, value_name = "FILE")]
     pub(crate) calibration: Option<PathBuf>,

@@ -13,7 +13,7 @@ use super::data_folder::DataFolder;
 use super::output;
 use super::problem::Problem;
 use super::record::SECONDS;
-use super::stand_facts::{complete, stand_facts, within};
+use super::stand_facts::{complete, known_session, stand_facts, within};
 
 pub(crate) fn run(arguments: &ImportArguments, data: &DataFolder) -> Result<(), Problem> {
     let map = column_map(arguments)?;
@@ -23,11 +23,9 @@ pub(crate) fn run(arguments: &ImportArguments, data: &DataFolder) -> Result<(), 
     complete(&mut facts, &records)?;
     facts.started = arguments.started.unwrap_or(facts.started);
     facts.asked_s = arguments.asked.unwrap_or(facts.asked_s);
-    facts.session.clone_from(&arguments.session);
-    if let Some(id) = &facts.session {
-        let session = records.session(id)?;
-        let session = session.ok_or_else(|| Problem::UnknownSession { id: id.clone() })?;
-        facts.plan = session.plan;
+    if let Some(id) = &arguments.session {
+        let session = known_session(&records, &facts.person, id)?;
+        (facts.session, facts.plan) = (Some(session.id), session.plan);
     }
     let stored = read_delimited(&arguments.file, &map, facts).map_err(|source| {
         Problem::Import { path: arguments.file.clone(), source: Box::new(source) }

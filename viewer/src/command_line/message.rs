@@ -11,7 +11,7 @@ use acquisition::trial_file::OpenTrialError;
 
 use super::board_message;
 use super::problem::Problem;
-use crate::strings::{Message, with_causes};
+use crate::strings::{ENGLISH, Message, with_causes};
 
 const ABOUT_COLUMNS: &str = "Name a column that is there, as NAME:UNIT or #NUMBER:UNIT; \
     `footing help import` shows an example.";
@@ -166,8 +166,22 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         ),
         Problem::UnknownSession { id } => (
             format!("There is no session {id:?}."),
-            "no session was recorded under this id".to_owned(),
+            "no session of this person was recorded under this id".to_owned(),
             "`footing sessions list CODE` shows the ids.",
+        ),
+        Problem::NoStand { person } => (
+            format!("There is no reference of {person} to take."),
+            "the session has no such stand".to_owned(),
+            "Record 15 s at the condition with `footing record`, then ask again; `footing trials CODE \
+             --json` shows the ids.",
+        ),
+        Problem::NoBand { condition } => (
+            "The stand was not taken as a reference.".to_owned(),
+            format!(
+                "no band pulls at {}, so there is no offset to tell",
+                (ENGLISH.condition)(condition)
+            ),
+            "Record the reference with the band on, and name it in the condition.",
         ),
         Problem::SessionOpen { person, started } => (
             format!("No session was begun: {person} is in the middle of one."),

@@ -17,7 +17,7 @@ use acquisition::records::{
 use acquisition::trial_file::{OpenTrialError, SealError};
 use acquisition::{BadWallTime, ConnectError, FindBoardError, RecordError, WallTime};
 use analysis::readiness::NotInPlan;
-use analysis::{NotComparable, PersonCode};
+use analysis::{Condition, NotComparable, PersonCode};
 use thiserror::Error;
 
 use crate::picture::PictureError;
@@ -97,6 +97,10 @@ pub(crate) enum Problem {
     NoSession { person: PersonCode },
     #[error("no session {id:?}")]
     UnknownSession { id: String },
+    #[error("no stand of {person} in the session")]
+    NoStand { person: PersonCode },
+    #[error("no band at {condition}")]
+    NoBand { condition: Condition },
     #[error("a session of {person} is open")]
     SessionOpen { person: PersonCode, started: WallTime },
     #[error("{path:?} cannot be read as a plan")]

@@ -15,7 +15,7 @@ use super::board_choice::BoardChoice;
 use super::data_folder::{DataFolder, ending_words};
 use super::output::{self, Talk};
 use super::problem::Problem;
-use super::stand_facts::{complete, stand_facts, within};
+use super::stand_facts::{complete, known_session, stand_facts, within};
 use crate::strings::{ENGLISH, significant};
 
 /// Shortest and longest record, in seconds: a wobble window needs 5 s; an hour is no stand.
@@ -36,8 +36,12 @@ pub(crate) fn run(
     let identity = session.identity();
     let mut facts = stand_facts(&arguments.stand, &identity.board_id)?;
     complete(&mut facts, &records)?;
-    if let Some(session) = records.open_session(&facts.person, facts.started)? {
-        (facts.session, facts.plan) = (Some(session.id), session.plan);
+    let occasion = match &arguments.session {
+        Some(id) => Some(known_session(&records, &facts.person, id)?),
+        None => records.open_session(&facts.person, facts.started)?,
+    };
+    if let Some(occasion) = occasion {
+        (facts.session, facts.plan) = (Some(occasion.id), occasion.plan);
     }
     let calibration = match &arguments.calibration {
         Some(path) => data.board(&identity)?.calibration_in(path)?.calibration,

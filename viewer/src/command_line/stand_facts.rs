@@ -1,9 +1,9 @@
 //! From what was typed about a stand to the facts of a trial.
 
-use acquisition::records::Records;
+use acquisition::records::{Records, SessionRecord};
 use acquisition::results::PROGRAM;
 use acquisition::{TrialFacts, WallTime};
-use analysis::Setup;
+use analysis::{PersonCode, Setup};
 
 use super::arguments::StandArguments;
 use super::problem::Problem;
@@ -48,6 +48,16 @@ pub(crate) fn complete(facts: &mut TrialFacts, records: &Records) -> Result<(), 
         facts.body_mass_kg = facts.body_mass_kg.or(person.mass_kg);
     }
     Ok(())
+}
+
+/// The session of this id, which must be this person's: found out before anything is recorded.
+pub(crate) fn known_session(
+    records: &Records,
+    person: &PersonCode,
+    id: &str,
+) -> Result<SessionRecord, Problem> {
+    let session = records.session(id)?.filter(|session| session.person == *person);
+    session.ok_or_else(|| Problem::UnknownSession { id: id.to_owned() })
 }
 
 /// Refuses a number outside its range; one that is not given is not outside.

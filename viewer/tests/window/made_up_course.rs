@@ -90,6 +90,8 @@ impl MadeUp {
                 condition,
                 difficulty: rating(day.difficulty),
                 touched_something: Some(false),
+                pad: None,
+                reference: None,
             }],
         };
         self.records.put_session(&session).expect("a session");
@@ -154,6 +156,7 @@ fn trial(
             flags: Some(Vec::new()),
             not_available: None,
             values: values.map(|(key, value)| (key.to_owned(), value)).to_vec(),
+            position: None,
         },
     }
 }

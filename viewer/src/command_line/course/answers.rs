@@ -44,6 +44,10 @@ pub(crate) struct ExerciseArguments {
     /// Whether anything was touched, be it with a fingertip.
     #[arg(long, value_name = "YES|NO", requires = "condition")]
     pub(crate) touched: Option<YesNo>,
+    /// Which pad, towels or cushions were stood on, by a name of your own; sway on different ones is
+    /// never compared.
+    #[arg(long, value_name = "NAME", requires = "condition", value_parser = pad)]
+    pub(crate) pad: Option<String>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -62,6 +66,16 @@ impl From<YesNo> for bool {
 pub(crate) fn rating(text: &str) -> Result<Rating, String> {
     let points = text.parse().ok().and_then(Rating::new);
     points.ok_or_else(|| "a whole number from 0 to 10".to_owned())
+}
+
+/// A name of 1 to 100 characters without spaces around it.
+fn pad(text: &str) -> Result<String, String> {
+    let name = text.trim();
+    if (1..=100).contains(&name.chars().count()) && !name.contains(char::is_control) {
+        Ok(name.to_owned())
+    } else {
+        Err("a name of 1 to 100 characters".to_owned())
+    }
 }
 
 impl AnswerArguments {
@@ -87,14 +101,19 @@ impl ExerciseArguments {
     /// Puts down what was answered about an exercise.
     pub(crate) fn put_into(&self, session: &mut SessionRecord) {
         let Some(condition) = self.condition else { return };
-        let place = session.exercises.iter().position(|asked| asked.condition == condition);
-        let place = place.unwrap_or_else(|| {
-            let (difficulty, touched_something) = (None, None);
-            session.exercises.push(ExerciseAnswers { condition, difficulty, touched_something });
-            session.exercises.len() - 1
-        });
-        let asked = &mut session.exercises[place];
+        let asked = exercise(session, condition);
         asked.difficulty = self.difficulty.or(asked.difficulty);
         asked.touched_something = self.touched.map(bool::from).or(asked.touched_something);
+        asked.pad = self.pad.clone().or(asked.pad.take());
     }
+}
+
+/// What is known of a session's exercise at this condition; made if nothing was.
+pub(crate) fn exercise(session: &mut SessionRecord, condition: Condition) -> &mut ExerciseAnswers {
+    let known = session.exercises.iter().position(|asked| asked.condition == condition);
+    let place = known.unwrap_or_else(|| {
+        session.exercises.push(ExerciseAnswers::new(condition));
+        session.exercises.len() - 1
+    });
+    &mut session.exercises[place]
 }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use acquisition::WallTime;
 use acquisition::records::{AffectedSide, Place};
-use analysis::{Condition, PersonCode};
+use analysis::{Condition, PersonCode, Pull};
 use clap::{Args, Subcommand};
 
 use super::answers::{AnswerArguments, ExerciseArguments};
@@ -116,6 +116,7 @@ pub(crate) enum SessionsAction {
     Answer(AnswerSessionArguments),
     End(EndArguments),
     NextMorning(NextMorningArguments),
+    Reference(ReferenceArguments),
     List(ListSessionsArguments),
 }
 
@@ -177,6 +178,30 @@ pub(crate) struct NextMorningArguments {
     /// When it was answered; now, if not given.
     #[arg(long, value_name = "TIME")]
     pub(crate) answered: Option<WallTime>,
+}
+
+/// Take a stand of the session as its reference of where the weight is.
+///
+/// Record it first: 15 s at the condition, band included, feet on their outlines and not moved
+/// afterwards; the first time with the clinician watching. It shows where the weight is, not the
+/// shape of the spine.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  footing record ... --condition foam/hip-width/open/none/upper-trunk \
+    --seconds 15\n  footing sessions reference P-01 --pull forward"
+)]
+pub(crate) struct ReferenceArguments {
+    /// Who stood.
+    pub(crate) person: PersonCode,
+    /// Which way the band pulls, as the person sees it: left, right, forward, backward.
+    #[arg(long, value_name = "WAY")]
+    pub(crate) pull: Pull,
+    /// The stand, by the id of its trial; the last one of the session, if not given.
+    #[arg(long, value_name = "ID")]
+    pub(crate) trial: Option<String>,
+    /// The session; the one in progress, if not given.
+    #[arg(long, value_name = "ID")]
+    pub(crate) session: Option<String>,
 }
 
 /// A person's sessions with their answers.

@@ -30,18 +30,13 @@ pub(super) fn run(arguments: &PeopleArguments, records: &mut Records) -> Result<
 fn set(arguments: &PersonArguments, records: &mut Records) -> Result<PersonRecord, Problem> {
     within("height in metres", arguments.height, HEIGHT_M)?;
     within("mass in kilograms", arguments.mass, MASS_KG)?;
-    let known = records.person(&arguments.person)?;
-    let known = known.unwrap_or_else(|| PersonRecord::new(arguments.person.clone()));
-    let person = PersonRecord {
-        name: arguments.name.clone().or(known.name),
-        birth_year: arguments.birth_year.or(known.birth_year),
-        height_m: arguments.height.or(known.height_m),
-        mass_kg: arguments.mass.or(known.mass_kg),
-        affected_side: arguments.side.or(known.affected_side),
-        code: known.code,
-    };
-    records.put_person(&person)?;
-    Ok(person)
+    Ok(records.amend_person(&arguments.person, |known| {
+        known.name = arguments.name.clone().or(known.name.take());
+        known.birth_year = arguments.birth_year.or(known.birth_year);
+        known.height_m = arguments.height.or(known.height_m);
+        known.mass_kg = arguments.mass.or(known.mass_kg);
+        known.affected_side = arguments.side.or(known.affected_side);
+    })?)
 }
 
 fn table(people: &[PersonRecord]) -> String {

@@ -1,35 +1,38 @@
 //! `footing sessions`: begin, answer, end, list.
 
-use acquisition::records::{Records, SessionRecord};
-use acquisition::{WallTime, new_record_id};
-use analysis::PersonCode;
+use acquisition::records::{Records, Reference, SessionRecord};
+use acquisition::{TrialFacts, WallTime, new_record_id};
 use analysis::readiness::{NextMorning, Rating};
+use analysis::{Band, PersonCode};
 use serde_json::json;
 
-use super::answers::AnswerArguments;
+use super::answers::{AnswerArguments, exercise};
 use super::arguments::{
-    BeginArguments, EndArguments, ListSessionsArguments, NextMorningArguments, SessionsAction,
-    SessionsArguments,
+    BeginArguments, EndArguments, ListSessionsArguments, NextMorningArguments, ReferenceArguments,
+    SessionsAction, SessionsArguments,
 };
 use super::known;
 use crate::command_line::output;
 use crate::command_line::problem::Problem;
 use crate::command_line::text_table::{Side, text_table};
+use crate::strings::ENGLISH;
 
 pub(super) fn run(arguments: &SessionsArguments, records: &mut Records) -> Result<(), Problem> {
     match &arguments.action {
         SessionsAction::Begin(arguments) => begin(arguments, records),
         SessionsAction::Answer(arguments) => {
-            let mut session = asked_for(records, &arguments.person, arguments.session.as_deref())?;
-            arguments.answers.put_into(&mut session);
-            arguments.exercise.put_into(&mut session);
-            records.put_session(&session)?;
+            let id = asked_for(records, &arguments.person, arguments.session.as_deref())?.id;
+            amend(records, &arguments.person, &id, |session| {
+                arguments.answers.put_into(session);
+                arguments.exercise.put_into(session);
+            })?;
             output::result("Answers recorded.");
             warn(&arguments.answers);
             Ok(())
         }
         SessionsAction::End(arguments) => end(arguments, records),
         SessionsAction::NextMorning(arguments) => next_morning(arguments, records),
+        SessionsAction::Reference(arguments) => reference(arguments, records),
         SessionsAction::List(arguments) => list(arguments, records),
     }
 }
@@ -38,9 +41,6 @@ fn begin(arguments: &BeginArguments, records: &mut Records) -> Result<(), Proble
     let person = &arguments.person;
     known(records, person)?;
     let started = arguments.started.unwrap_or_else(WallTime::now);
-    if let Some(open) = records.open_session(person, started)? {
-        return Err(Problem::SessionOpen { person: person.clone(), started: open.started });
-    }
     let mut session = SessionRecord {
         id: new_record_id(),
         person: person.clone(),
@@ -52,7 +52,9 @@ fn begin(arguments: &BeginArguments, records: &mut Records) -> Result<(), Proble
         exercises: Vec::new(),
     };
     arguments.answers.put_into(&mut session);
-    records.put_session(&session)?;
+    if let Some(open) = records.begin_session(&session)? {
+        return Err(Problem::SessionOpen { person: person.clone(), started: open.started });
+    }
     output::result(&session.id);
     output::remark(&format!(
         "Session of {person} begun. Stands of {person} recorded from now on belong to it, until \
@@ -63,10 +65,11 @@ fn begin(arguments: &BeginArguments, records: &mut Records) -> Result<(), Proble
 }
 
 fn end(arguments: &EndArguments, records: &mut Records) -> Result<(), Problem> {
-    let mut session = asked_for(records, &arguments.person, arguments.session.as_deref())?;
-    arguments.answers.put_into(&mut session);
-    session.ended_unix_us = Some(arguments.ended.unwrap_or_else(WallTime::now).unix_us);
-    records.put_session(&session)?;
+    let id = asked_for(records, &arguments.person, arguments.session.as_deref())?.id;
+    let session = amend(records, &arguments.person, &id, |session| {
+        arguments.answers.put_into(session);
+        session.ended_unix_us = Some(arguments.ended.unwrap_or_else(WallTime::now).unix_us);
+    })?;
     output::result("Session ended.");
     let unanswered = unanswered(&session);
     if !unanswered.is_empty() {
@@ -81,17 +84,40 @@ fn end(arguments: &EndArguments, records: &mut Records) -> Result<(), Problem> {
 }
 
 fn next_morning(arguments: &NextMorningArguments, records: &mut Records) -> Result<(), Problem> {
-    let mut session = match &arguments.session {
-        Some(id) => named(records, id)?,
-        None => records
-            .sessions(&arguments.person)?
-            .pop()
-            .ok_or_else(|| Problem::NoSession { person: arguments.person.clone() })?,
-    };
+    let last = records.sessions(&arguments.person)?.pop().map(|session| session.id);
+    let id = arguments.session.clone().or(last);
+    let id = id.ok_or_else(|| Problem::NoSession { person: arguments.person.clone() })?;
     let answered_us = arguments.answered.unwrap_or_else(WallTime::now).unix_us;
-    session.answers.next_morning = Some(NextMorning { pain: arguments.pain, answered_us });
-    records.put_session(&session)?;
+    let session = amend(records, &arguments.person, &id, |session| {
+        session.answers.next_morning = Some(NextMorning { pain: arguments.pain, answered_us });
+    })?;
     output::result(&format!("Recorded for the session of {}.", session.started.date()));
+    Ok(())
+}
+
+fn reference(arguments: &ReferenceArguments, records: &mut Records) -> Result<(), Problem> {
+    let person = &arguments.person;
+    let session = asked_for(records, person, arguments.session.as_deref())?;
+    let mut trials = records.history(person, &[])?.trials.into_iter().map(|trial| trial.facts);
+    let is_meant = |stand: &TrialFacts| {
+        stand.session.as_ref() == Some(&session.id)
+            && arguments.trial.as_ref().is_none_or(|id| *id == stand.id)
+    };
+    let stood =
+        trials.rfind(is_meant).ok_or_else(|| Problem::NoStand { person: person.clone() })?;
+    if stood.condition.band == Band::None {
+        return Err(Problem::NoBand { condition: stood.condition });
+    }
+    amend(records, person, &session.id, |session| {
+        exercise(session, stood.condition).reference =
+            Some(Reference { trial: stood.id.clone(), pull: arguments.pull });
+    })?;
+    output::result(&format!(
+        "Reference taken at {}, pull {}: where the weight is in later stands of this session is told \
+         against it. Keep the feet where they are.",
+        (ENGLISH.condition)(&stood.condition),
+        arguments.pull,
+    ));
     Ok(())
 }
 
@@ -176,6 +202,17 @@ fn warn(answers: &AnswerArguments) {
     }
 }
 
+/// Changes a session that must be this person's.
+fn amend(
+    records: &mut Records,
+    person: &PersonCode,
+    id: &str,
+    amend: impl FnOnce(&mut SessionRecord),
+) -> Result<SessionRecord, Problem> {
+    let amended = records.amend_session(person, id, amend)?;
+    amended.ok_or_else(|| Problem::UnknownSession { id: id.to_owned() })
+}
+
 /// The session in progress, or the one named, which must be that person's.
 fn asked_for(
     records: &Records,
@@ -204,6 +241,10 @@ fn shape(session: &SessionRecord) -> serde_json::Value {
                 "condition": asked.condition.to_string(),
                 "difficulty": points(asked.difficulty),
                 "touched_something": asked.touched_something,
+                "pad": asked.pad,
+                "reference": asked.reference.as_ref().map(|reference| {
+                    json!({"trial": reference.trial, "pull": reference.pull.key()})
+                }),
             })
         })
         .collect();

@@ -27,5 +27,6 @@ pub(crate) const fn outside(why: WhyOutside) -> &'static str {
     match why {
         WhyOutside::NoSession => "in no session, so nobody was asked about pain or anything new",
         WhyOutside::Length => "the hold was neither 35 s nor 60 s",
+        WhyOutside::Reference => "a reference of where the weight stands, not a hold",
     }
 }

@@ -1,0 +1,81 @@
+//! What is known of one condition stood in one session, besides its trials.
+
+use analysis::readiness::Rating;
+use analysis::{Condition, Pull};
+use rusqlite::{Connection, Row, named_params};
+
+use super::columns::{parsed, parsed_option, rating};
+
+/// What was answered and written down about an exercise. `None` is "not asked or not answered".
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ExerciseAnswers {
+    /// The condition of the exercise.
+    pub condition: Condition,
+    /// How hard it felt.
+    pub difficulty: Option<Rating>,
+    /// "Did you touch anything?"
+    pub touched_something: Option<bool>,
+    /// Which pad, towels or cushions, by the clinic's own name.
+    pub pad: Option<String>,
+    /// The stand against which the neutral offset is told.
+    pub reference: Option<Reference>,
+}
+
+/// A stand at the start of a session that shows where the weight is, band included.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reference {
+    /// Its trial.
+    pub trial: String,
+    /// Which way the band pulls.
+    pub pull: Pull,
+}
+
+impl ExerciseAnswers {
+    /// An exercise of which nothing is known yet.
+    pub const fn new(condition: Condition) -> Self {
+        let (difficulty, touched_something, pad, reference) = (None, None, None, None);
+        Self { condition, difficulty, touched_something, pad, reference }
+    }
+}
+
+/// Puts these in the place of whatever the session's exercises were.
+pub(super) fn put_all(
+    connection: &Connection,
+    session: &str,
+    exercises: &[ExerciseAnswers],
+) -> rusqlite::Result<()> {
+    connection.execute("DELETE FROM exercise_answers WHERE session = ?1", [session])?;
+    let mut insert = connection.prepare_cached(
+        "INSERT INTO exercise_answers (session, condition, difficulty, touched_something, pad,
+             reference, pull)
+         VALUES (:session, :condition, :difficulty, :touched, :pad, :reference, :pull)",
+    )?;
+    exercises.iter().try_for_each(|exercise| {
+        let reference = exercise.reference.as_ref();
+        insert
+            .execute(named_params! {
+                ":session": session,
+                ":condition": exercise.condition.to_string(),
+                ":difficulty": exercise.difficulty.map(Rating::points),
+                ":touched": exercise.touched_something,
+                ":pad": exercise.pad,
+                ":reference": reference.map(|reference| &reference.trial),
+                ":pull": reference.map(|reference| reference.pull.key()),
+            })
+            .map(drop)
+    })
+}
+
+pub(super) fn from_row(row: &Row<'_>) -> rusqlite::Result<ExerciseAnswers> {
+    let reference = (row.get("reference")?, parsed_option(row, "pull")?);
+    Ok(ExerciseAnswers {
+        condition: parsed(row, "condition")?,
+        difficulty: rating(row, "difficulty")?,
+        touched_something: row.get("touched_something")?,
+        pad: row.get("pad")?,
+        reference: match reference {
+            (Some(trial), Some(pull)) => Some(Reference { trial, pull }),
+            _ => None,
+        },
+    })
+}
