@@ -1,6 +1,6 @@
 //! A file whose bytes are brought to the disk as fast as the disk allows, without waiting for it.
 
-use std::fs::File;
+use std::fs::{self, File};
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 use std::thread::{self, JoinHandle};
@@ -30,13 +30,14 @@ pub(super) struct SyncedFile {
 }
 
 impl SyncedFile {
-    /// Takes a file that has just got its name in `folder`, which is made safe first.
-    pub(super) fn new(file: File, folder: PathBuf) -> io::Result<Self> {
+    /// Takes a file that lies at `unborn`. What is in it is made safe first, and only then does it get
+    /// its name, `path` in the same folder; appending need not wait for that.
+    pub(super) fn new(file: File, unborn: PathBuf, path: PathBuf) -> io::Result<Self> {
         let (requests, requested) = bounded(1);
         let synced = file.try_clone()?;
         let syncer = thread::Builder::new()
             .name("journal sync".to_owned())
-            .spawn(move || sync_on_request(&synced, &folder, &requested))?;
+            .spawn(move || sync_on_request(&synced, [&unborn, &path], &requested))?;
         Ok(Self { file, requests: Some(requests), syncer: Some(syncer) })
     }
 
@@ -51,9 +52,14 @@ impl SyncedFile {
     }
 }
 
-fn sync_on_request(file: &File, folder: &Path, requested: &Receiver<()>) -> io::Result<()> {
+fn sync_on_request(
+    file: &File,
+    [unborn, path]: [&Path; 2],
+    requested: &Receiver<()>,
+) -> io::Result<()> {
     file.sync_all()?;
-    sync_folder(folder)?;
+    fs::rename(unborn, path)?;
+    sync_folder(path.parent().unwrap_or(Path::new(".")))?;
     while let Ok(()) = requested.recv() {
         file.sync_data()?;
     }

@@ -50,7 +50,7 @@ pub(crate) use journal_thread::JournalThread;
 /// Ending of a journal's name.
 const EXTENSION: &str = "journal";
 
-/// Ending of a journal that has no head yet: nothing of it is worth keeping.
+/// Ending of a journal of which nothing need be on the disk yet: if its head is not, it never began.
 const UNBORN_EXTENSION: &str = "journal-new";
 
 /// Ending of a journal kept because more than its last moments could not be read.

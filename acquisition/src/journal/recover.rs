@@ -107,7 +107,7 @@ pub fn recover_all(folder: &Path) -> io::Result<Vec<Result<Recovered, RecoverErr
         if has_extension(EXTENSION) {
             recovered.push(recover(&path));
         } else if has_extension(UNBORN_EXTENSION) {
-            remove_unborn(&path)?;
+            recovered.extend(recover_unborn(&path)?);
         }
     }
     Ok(recovered)
@@ -198,6 +198,22 @@ fn put_away(path: &Path, n_lost_bytes: u64) -> io::Result<Option<PathBuf>> {
     };
     sync_folder(path.parent().unwrap_or(Path::new(".")))?;
     Ok(kept)
+}
+
+/// Reads a journal that had not got its name. After a kill all of it is there; after a power cut
+/// perhaps nothing, and then it is removed.
+fn recover_unborn(path: &Path) -> io::Result<Option<Result<Recovered, RecoverError>>> {
+    match recover(path) {
+        Err(RecoverError::Read {
+            source: ReadJournalError::NotAJournal | ReadJournalError::HeadDamaged,
+            ..
+        }) => remove_unborn(path).map(|()| None),
+        // It has just got its name: somebody is recording.
+        Err(RecoverError::Open { source, .. }) if source.kind() == io::ErrorKind::NotFound => {
+            Ok(None)
+        }
+        outcome => Ok(Some(outcome)),
+    }
 }
 
 /// Removes a file that never became a journal, unless somebody is just making it one.

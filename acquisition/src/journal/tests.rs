@@ -341,6 +341,25 @@ fn a_crash_between_sealing_and_removing_is_harmless() {
 }
 
 #[test]
+fn a_journal_killed_before_its_first_sync_is_recovered() {
+    let folder = tempfile::tempdir().unwrap();
+    let journal = record_into(folder.path(), &frames(250, 1.0));
+    drop(journal);
+    let path = folder.path().join(ID).with_extension("journal");
+    let unborn = path.with_extension("journal-new");
+    fs::rename(&path, &unborn).unwrap();
+    let found = recover_all(folder.path()).unwrap();
+    let [Ok(recovered)] = &found[..] else { panic!("{found:?}") };
+    assert_eq!(recovered.trial.samples.n_samples(), 234);
+    // After a power cut there may be as many zeros in its place: then it never began.
+    drop(found);
+    let n_bytes = fs::metadata(&unborn).unwrap().len();
+    fs::write(&unborn, vec![0; usize::try_from(n_bytes).unwrap()]).unwrap();
+    assert!(recover_all(folder.path()).unwrap().is_empty());
+    assert!(!unborn.exists());
+}
+
+#[test]
 fn a_journal_without_frames_leaves_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let trials = tempfile::tempdir().unwrap();

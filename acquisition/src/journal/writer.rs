@@ -1,6 +1,6 @@
 //! Appending to a journal.
 
-use std::fs::{self, OpenOptions};
+use std::fs::OpenOptions;
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
@@ -191,8 +191,8 @@ pub(super) fn opening(head: &JournalHead) -> Result<(Vec<u8>, Chain), WriteJourn
     Ok((bytes, chain))
 }
 
-/// Makes the file under a name that says it is not ready, locks it, and gives it its own name once
-/// its head is in it: a journal without a head, or one that nobody holds yet, is never seen.
+/// Makes the file under a name that says that nothing of it need be on the disk yet, locks it and
+/// puts its head in; it gets its own name once a sync has brought the head to safety.
 fn create_file(path: &Path, bytes: &[u8]) -> io::Result<SyncedFile> {
     if path.try_exists()? {
         return Err(io::ErrorKind::AlreadyExists.into());
@@ -206,8 +206,5 @@ fn create_file(path: &Path, bytes: &[u8]) -> io::Result<SyncedFile> {
     let mut file = options.open(&unborn)?;
     file.try_lock()?;
     file.write_all(bytes)?;
-    // Else a power cut could leave the name and not the head.
-    file.sync_all()?;
-    fs::rename(&unborn, path)?;
-    SyncedFile::new(file, path.parent().unwrap_or(Path::new(".")).to_owned())
+    SyncedFile::new(file, unborn, path.to_owned())
 }
