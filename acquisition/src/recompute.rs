@@ -55,8 +55,7 @@ pub fn recompute(
     calibration: &Calibration,
     folder: &Path,
 ) -> Result<PathBuf, RecomputeError> {
-    let digest = trial_file::outline(path)?.digest;
-    let trial = trial_file::open(path)?;
+    let (trial, digest) = trial_file::open_with_digest(path)?;
     let anew = computed_anew(trial, &digest.to_string(), calibration)?;
     Ok(trial_file::seal(&anew, folder)?)
 }

@@ -12,7 +12,7 @@ use super::{person, person_file, session};
 use crate::calibration::CalibrationKind;
 use crate::results::{self, MeasuredFile};
 use crate::stored_trial::{Ending, Origin, TrialFacts};
-use crate::trial_file::{self, Digest, OpenTrialError};
+use crate::trial_file::{Digest, OpenTrialError};
 
 /// A trial as the records know it.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,22 +67,36 @@ impl TrialRecord {
     /// # Errors
     /// [`OpenTrialError`]. A trial too poor to be measured is no error: its record says why.
     pub fn measure(path: &Path, analyser: &mut Analyser) -> Result<Self, OpenTrialError> {
-        let outline = trial_file::outline(path)?;
+        Self::measure_with_file(path, analyser).map(|(trial, _)| trial)
+    }
+
+    /// As [`measure`](Self::measure), with all that was found in the file.
+    ///
+    /// # Errors
+    /// As [`measure`](Self::measure).
+    pub fn measure_with_file(
+        path: &Path,
+        analyser: &mut Analyser,
+    ) -> Result<(Self, MeasuredFile), OpenTrialError> {
         let file = results::measure_file(path, analyser, Processing::Standard)?;
+        Ok((Self::of(&file), file))
+    }
+
+    fn of(file: &MeasuredFile) -> Self {
         let board = match &file.origin {
             Origin::Board(board) => Some(board),
             Origin::Imported(_) => None,
         };
         let (ended, calibration) =
             (board.map(|board| board.ended), board.map(|board| board.calibration.kind));
-        Ok(Self {
-            measurement: Measurement::of(&file),
-            facts: file.facts,
-            digest: outline.digest,
-            n_samples: outline.n_samples,
+        Self {
+            measurement: Measurement::of(file),
+            facts: file.facts.clone(),
+            digest: file.digest,
+            n_samples: file.n_samples,
             ended,
             calibration,
-        })
+        }
     }
 }
 

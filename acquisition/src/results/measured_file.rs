@@ -8,13 +8,17 @@ use analysis::{
 };
 
 use crate::stored_trial::{LinkCounts, Origin, TrialFacts};
-use crate::trial_file::{OpenTrialError, open};
+use crate::trial_file::{Digest, OpenTrialError, open_with_digest};
 
 /// A trial file and what was found in it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MeasuredFile {
     /// Where the file lies.
     pub path: PathBuf,
+    /// Digest of its content.
+    pub digest: Digest,
+    /// How many samples it has.
+    pub n_samples: usize,
     /// Who stood, when, how and for how long.
     pub facts: TrialFacts,
     /// Where its samples come from.
@@ -72,7 +76,7 @@ pub fn measure_with_trace(
     analyser: &mut Analyser,
     processing: Processing,
 ) -> Result<(MeasuredFile, Result<Trace, NotAvailable>), OpenTrialError> {
-    let stored = open(path)?;
+    let (stored, digest) = open_with_digest(path)?;
     let mut whole = None;
     let (found, trace) = match stored.trial() {
         Err(reason) => (Err(reason), Err(reason)),
@@ -93,6 +97,8 @@ pub fn measure_with_trace(
     let quality = stored.quality(whole);
     let file = MeasuredFile {
         path: path.to_owned(),
+        digest,
+        n_samples: stored.samples.n_samples(),
         facts: stored.facts,
         origin: stored.origin,
         quality,

@@ -20,7 +20,7 @@ mod write;
 pub use consistency::Inconsistent;
 pub use digest::{BadDigest, Digest, DigestError};
 pub use layout::{FORMAT_VERSION, MAX_FILE_BYTES, MAX_SAMPLES, MAX_TEXT_BYTES};
-pub use open::{OpenTrialError, TrialOutline, open, outline};
+pub use open::{OpenTrialError, TrialOutline, open, open_with_digest, outline};
 pub use read::ReadTrialError;
 pub use seal::{SealError, file_name, seal};
 pub(crate) use seal::{files_with_prefix, remove_unfinished};

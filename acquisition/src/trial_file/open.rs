@@ -56,11 +56,19 @@ pub struct TrialOutline {
 /// [`OpenTrialError`]: a file that is missing, too large, damaged, cut short, of a newer version or
 /// no trial file. A trial is given only if every byte is as it was sealed.
 pub fn open(path: &Path) -> Result<StoredTrial, OpenTrialError> {
+    open_with_digest(path).map(|(trial, _)| trial)
+}
+
+/// Reads a whole trial file, and gives its digest beside it.
+///
+/// # Errors
+/// As [`open`].
+pub fn open_with_digest(path: &Path) -> Result<(StoredTrial, Digest), OpenTrialError> {
     let (file, n_bytes) = whole(path)?;
     let mut bytes = Vec::with_capacity(usize::try_from(n_bytes).unwrap_or(0));
     file.take(n_bytes).read_to_end(&mut bytes).map_err(OpenTrialError::Unreadable)?;
-    digest::verify(&bytes[..])?;
-    Ok(read::trial(path, &bytes)?)
+    let digest = digest::verify(&bytes[..])?;
+    Ok((read::trial(path, &bytes)?, digest))
 }
 
 /// Reads a trial file's facts, its length and its digest, which is checked.

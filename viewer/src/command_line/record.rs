@@ -1,11 +1,12 @@
 //! `footing record`: one stand from a board into a sealed trial file.
 
-use acquisition::results::{MeasuredFile, measure_file};
+use acquisition::records::{IndexTrialError, TrialRecord};
+use acquisition::results::MeasuredFile;
 use acquisition::{
     BoardSession, Progress, RecordError, RecordRequest, RecordedTrial, SleepHold, Stage, journal,
     record,
 };
-use analysis::{Analyser, Processing};
+use analysis::Analyser;
 use indicatif::ProgressBar;
 use serde_json::json;
 
@@ -61,9 +62,9 @@ pub(crate) fn run(
     let Some(file) = sealed.trial_file else {
         return Err(RecordError::StoppedBefore.into());
     };
-    records.index_trial(&file, &mut Analyser::new())?;
-    let file = measure_file(&file, &mut Analyser::new(), Processing::Standard)
-        .map_err(|source| Problem::OpenTrial { path: file.clone(), source: Box::new(source) })?;
+    let (trial, file) = TrialRecord::measure_with_file(&file, &mut Analyser::new())
+        .map_err(IndexTrialError::from)?;
+    records.put_trials(&[trial]).map_err(IndexTrialError::from)?;
     let link = file.link();
     output::result(&if arguments.json {
         json!({
