@@ -1,8 +1,6 @@
 //! What turns a board's counts into newtons: gains and places of its four cells.
 
-use std::str::FromStr;
-
-use analysis::UnknownKey;
+use analysis::keyed_enum;
 use board_wire::{Gain, NOMINAL};
 use thiserror::Error;
 
@@ -32,37 +30,13 @@ pub struct Calibration {
     pub covariance: Option<Box<[[f64; 12]; 12]>>,
 }
 
-/// How a calibration was come by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum CalibrationKind {
-    /// From the design: gains of the data sheet, positions of the drawing.
-    Nominal,
-    /// From placements of a known mass.
-    Fitted,
-}
-
-impl CalibrationKind {
-    /// Every kind.
-    pub const ALL: &'static [Self] = &[Self::Nominal, Self::Fitted];
-
-    /// The word for this kind in files.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Nominal => "nominal",
-            Self::Fitted => "fitted",
-        }
-    }
-}
-
-impl FromStr for CalibrationKind {
-    type Err = UnknownKey;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        Self::ALL.iter().copied().find(|kind| kind.key() == text).ok_or_else(|| UnknownKey {
-            what: "kind of calibration",
-            found: text.chars().take(40).collect(),
-            expected: Self::ALL.iter().map(|kind| kind.key()).collect::<Vec<_>>().join(", "),
-        })
+keyed_enum! {
+    /// How a calibration was come by.
+    pub enum CalibrationKind ("kind of calibration") {
+        /// From the design: gains of the data sheet, positions of the drawing.
+        Nominal = "nominal",
+        /// From placements of a known mass.
+        Fitted = "fitted",
     }
 }
 

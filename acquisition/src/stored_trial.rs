@@ -1,11 +1,8 @@
 //! A trial as it is kept: what was recorded, by what, and everything needed to recompute it.
 
-use std::fmt;
-use std::str::FromStr;
-
 use analysis::{
     Condition, Continuity, Cop, NotAvailable, PersonCode, Plane, Setup, TimedCop, Trial, TrialKind,
-    UnknownKey, even_trace,
+    even_trace, keyed_enum,
 };
 
 use crate::calibration::Calibration;
@@ -143,62 +140,21 @@ pub struct LinkCounts {
     pub repeated_frames: u64,
 }
 
-/// Why a record ends.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Ending {
-    /// The hold asked for was reached.
-    HoldReached,
-    /// The load left the board.
-    StepOff,
-    /// Somebody stopped it.
-    Stopped,
-    /// A rule of the plan or of another part of the program stopped it.
-    StoppedByRule,
-    /// The board stopped answering.
-    BoardLost,
-    /// The program or the computer stopped; sealed from the journal at a later start.
-    Recovered,
-}
-
-impl Ending {
-    /// Every ending.
-    pub const ALL: &'static [Self] = &[
-        Self::HoldReached,
-        Self::StepOff,
-        Self::Stopped,
-        Self::StoppedByRule,
-        Self::BoardLost,
-        Self::Recovered,
-    ];
-
-    /// The word for this ending in files.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::HoldReached => "hold-reached",
-            Self::StepOff => "step-off",
-            Self::Stopped => "stopped",
-            Self::StoppedByRule => "stopped-by-rule",
-            Self::BoardLost => "board-lost",
-            Self::Recovered => "recovered",
-        }
-    }
-}
-
-impl fmt::Display for Ending {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.key())
-    }
-}
-
-impl FromStr for Ending {
-    type Err = UnknownKey;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        Self::ALL.iter().copied().find(|ending| ending.key() == text).ok_or_else(|| UnknownKey {
-            what: "ending",
-            found: text.chars().take(40).collect(),
-            expected: Self::ALL.iter().map(|ending| ending.key()).collect::<Vec<_>>().join(", "),
-        })
+keyed_enum! {
+    /// Why a record ends.
+    pub enum Ending ("ending") {
+        /// The hold asked for was reached.
+        HoldReached = "hold-reached",
+        /// The load left the board.
+        StepOff = "step-off",
+        /// Somebody stopped it.
+        Stopped = "stopped",
+        /// A rule of the plan or of another part of the program stopped it.
+        StoppedByRule = "stopped-by-rule",
+        /// The board stopped answering.
+        BoardLost = "board-lost",
+        /// The program or the computer stopped; sealed from the journal at a later start.
+        Recovered = "recovered",
     }
 }
 

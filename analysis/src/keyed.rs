@@ -16,7 +16,9 @@ pub struct UnknownKey {
 
 /// Defines an enum together with the one key of each value.
 ///
-/// Gives `ALL` (in order of difficulty or of report), `key`, `Display` (the key) and `FromStr`.
+/// Gives `ALL` (in order of difficulty or of report), `key`, `Display` (the key) and `FromStr`, which
+/// refuses another word with [`UnknownKey`] and the words that would do.
+#[macro_export]
 macro_rules! keyed_enum {
     (
         $(#[$meta:meta])*
@@ -49,12 +51,12 @@ macro_rules! keyed_enum {
         }
 
         impl std::str::FromStr for $name {
-            type Err = $crate::keyed::UnknownKey;
+            type Err = $crate::UnknownKey;
 
             fn from_str(text: &str) -> Result<Self, Self::Err> {
                 match text {
                     $($key => Ok(Self::$variant),)+
-                    _ => Err($crate::keyed::UnknownKey {
+                    _ => Err($crate::UnknownKey {
                         what: $what,
                         found: text.chars().take(40).collect(),
                         expected: [$($key,)+].join(", "),

@@ -1,10 +1,8 @@
 //! What a package says about itself, inside what is signed.
 
 use std::collections::BTreeSet;
-use std::fmt;
-use std::str::FromStr;
 
-use analysis::UnknownKey;
+use analysis::keyed_enum;
 use serde::{Deserialize, Serialize};
 
 use super::limits::{
@@ -18,51 +16,23 @@ use crate::keys::{Assignment, Fingerprint, Role};
 use crate::trial_file::Digest;
 use crate::wall_time::WallTime;
 
-/// What a package carries.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum PackageKind {
-    /// A plan, from the clinic to the home.
-    Plan,
-    /// Sessions, from the home to the clinic.
-    Sessions,
+keyed_enum! {
+    /// What a package carries.
+    pub enum PackageKind ("kind of package") {
+        /// A plan, from the clinic to the home.
+        Plan = "plan",
+        /// Sessions, from the home to the clinic.
+        Sessions = "sessions",
+    }
 }
 
 impl PackageKind {
-    /// Every kind.
-    pub const ALL: &'static [Self] = &[Self::Plan, Self::Sessions];
-
-    /// The word for this kind in files.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Plan => "plan",
-            Self::Sessions => "sessions",
-        }
-    }
-
     /// Which side sends this kind; a plan from a home is refused whoever signed it.
     pub const fn sender(self) -> Role {
         match self {
             Self::Plan => Role::Clinic,
             Self::Sessions => Role::Home,
         }
-    }
-}
-
-impl fmt::Display for PackageKind {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.key())
-    }
-}
-
-impl FromStr for PackageKind {
-    type Err = UnknownKey;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        Self::ALL.iter().copied().find(|kind| kind.key() == text).ok_or_else(|| UnknownKey {
-            what: "kind of package",
-            found: text.chars().take(40).collect(),
-            expected: Self::ALL.iter().map(|kind| kind.key()).collect::<Vec<_>>().join(", "),
-        })
     }
 }
 

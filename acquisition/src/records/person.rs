@@ -1,9 +1,6 @@
 //! People, known by a code.
 
-use std::fmt;
-use std::str::FromStr;
-
-use analysis::{PersonCode, UnknownKey};
+use analysis::{PersonCode, keyed_enum};
 use rusqlite::{Connection, OptionalExtension as _, Row, named_params};
 
 use super::columns::{parsed, parsed_option};
@@ -40,49 +37,17 @@ impl PersonRecord {
     }
 }
 
-/// On which side a complaint sits.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum AffectedSide {
-    /// On neither.
-    None,
-    /// On the left.
-    Left,
-    /// On the right.
-    Right,
-    /// On both.
-    Both,
-}
-
-impl AffectedSide {
-    /// Every side.
-    pub const ALL: &'static [Self] = &[Self::None, Self::Left, Self::Right, Self::Both];
-
-    /// The word for this side in files and columns.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::None => "none",
-            Self::Left => "left",
-            Self::Right => "right",
-            Self::Both => "both",
-        }
-    }
-}
-
-impl fmt::Display for AffectedSide {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.key())
-    }
-}
-
-impl FromStr for AffectedSide {
-    type Err = UnknownKey;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        Self::ALL.iter().copied().find(|side| side.key() == text).ok_or_else(|| UnknownKey {
-            what: "side",
-            found: text.chars().take(40).collect(),
-            expected: Self::ALL.iter().map(|side| side.key()).collect::<Vec<_>>().join(", "),
-        })
+keyed_enum! {
+    /// On which side a complaint sits.
+    pub enum AffectedSide ("side") {
+        /// On neither.
+        None = "none",
+        /// On the left.
+        Left = "left",
+        /// On the right.
+        Right = "right",
+        /// On both.
+        Both = "both",
     }
 }
 

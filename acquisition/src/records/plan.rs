@@ -1,10 +1,7 @@
 //! Plans: what a person is to stand on, in which order, for how long, within which limits.
 
-use std::fmt;
-use std::str::FromStr;
-
 use analysis::readiness::{BadThreshold, StepPlan, Thresholds};
-use analysis::{Condition, PersonCode, UnknownKey};
+use analysis::{Condition, PersonCode, keyed_enum};
 use rusqlite::{Connection, OptionalExtension as _, params};
 use thiserror::Error;
 use uuid::Uuid;
@@ -59,46 +56,15 @@ pub struct Dose {
     pub rest_s: f64,
 }
 
-/// Where a condition may be done.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Release {
-    /// In the clinic only.
-    Clinic,
-    /// At home with a second person.
-    Accompanied,
-    /// At home alone.
-    Alone,
-}
-
-impl Release {
-    /// Every release, the most careful first.
-    pub const ALL: &'static [Self] = &[Self::Clinic, Self::Accompanied, Self::Alone];
-
-    /// The word for this release in files.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Clinic => "clinic",
-            Self::Accompanied => "accompanied",
-            Self::Alone => "alone",
-        }
-    }
-}
-
-impl fmt::Display for Release {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.key())
-    }
-}
-
-impl FromStr for Release {
-    type Err = UnknownKey;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        Self::ALL.iter().copied().find(|release| release.key() == text).ok_or_else(|| UnknownKey {
-            what: "release",
-            found: text.chars().take(40).collect(),
-            expected: Self::ALL.iter().map(|r| r.key()).collect::<Vec<_>>().join(", "),
-        })
+keyed_enum! {
+    /// Where a condition may be done.
+    pub enum Release ("release") {
+        /// In the clinic only.
+        Clinic = "clinic",
+        /// At home with a second person.
+        Accompanied = "accompanied",
+        /// At home alone.
+        Alone = "alone",
     }
 }
 

@@ -1,10 +1,7 @@
 //! Sessions: the occasions on which trials are stood, and what the person answered.
 
-use std::fmt;
-use std::str::FromStr;
-
 use analysis::readiness::{Answers, NextMorning, Rating};
-use analysis::{PersonCode, UnknownKey};
+use analysis::{PersonCode, keyed_enum};
 use rusqlite::{Connection, OptionalExtension as _, Row, named_params, params};
 
 use super::columns::{parsed, rating, wall_time};
@@ -34,42 +31,13 @@ pub struct SessionRecord {
     pub exercises: Vec<ExerciseAnswers>,
 }
 
-/// Where a session takes place.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Place {
-    /// In the clinic.
-    Clinic,
-    /// At home.
-    Home,
-}
-
-impl Place {
-    /// The word for this place in files and columns.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Clinic => "clinic",
-            Self::Home => "home",
-        }
-    }
-}
-
-impl fmt::Display for Place {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.key())
-    }
-}
-
-impl FromStr for Place {
-    type Err = UnknownKey;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        [Self::Clinic, Self::Home].into_iter().find(|place| place.key() == text).ok_or_else(|| {
-            UnknownKey {
-                what: "place",
-                found: text.chars().take(40).collect(),
-                expected: "clinic, home".to_owned(),
-            }
-        })
+keyed_enum! {
+    /// Where a session takes place.
+    pub enum Place ("place") {
+        /// In the clinic.
+        Clinic = "clinic",
+        /// At home.
+        Home = "home",
     }
 }
 
