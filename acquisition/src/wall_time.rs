@@ -3,9 +3,13 @@
 use std::fmt;
 use std::str::FromStr;
 
+use analysis::readiness::Moment;
 use jiff::tz::Offset;
 use jiff::{Timestamp, ZonedDateTime};
 use thiserror::Error;
+
+/// A calendar day, leap seconds not counted.
+const SECONDS_PER_DAY: i64 = 86_400;
 
 /// An instant with the local offset from UTC at which it was noted.
 ///
@@ -49,6 +53,24 @@ impl WallTime {
         let midnight =
             next.to_zoned_datetime(zone).ok().ok_or_else(bad)?.timestamp().as_microsecond();
         Self::new(midnight - 1, offset_s)
+    }
+
+    /// The local calendar day, counted from 1970-01-01, by this time's own offset.
+    pub fn local_day(self) -> i32 {
+        let local_s = self.unix_us.div_euclid(1_000_000).saturating_add(i64::from(self.offset_s));
+        i32::try_from(local_s.div_euclid(SECONDS_PER_DAY)).unwrap_or(i32::MAX)
+    }
+
+    /// The date of a local calendar day as [`local_day`](Self::local_day) counts it; a day that no
+    /// calendar has is given as its number.
+    pub fn date_of_day(day: i32) -> String {
+        Self::new(i64::from(day).saturating_mul(SECONDS_PER_DAY * 1_000_000), 0)
+            .map_or_else(|_| day.to_string(), |time| time.date())
+    }
+
+    /// This moment for the judgement: the local calendar day, and universal time.
+    pub fn moment(self) -> Moment {
+        Moment { day: self.local_day(), at_us: self.unix_us }
     }
 
     /// The local calendar date, as in `2026-03-01`.
@@ -111,6 +133,10 @@ mod tests {
 
     use super::*;
 
+    fn noted(text: &str) -> WallTime {
+        text.parse().unwrap()
+    }
+
     #[test]
     fn the_examples_of_rfc_3339_read_as_they_are_explained_there() {
         // RFC 3339, section 5.8: both denote the same instant, and so do the two after them.
@@ -121,6 +147,23 @@ mod tests {
         assert_eq!(a.date(), "1996-12-19");
         let c: WallTime = "1937-01-01T12:00:27.87+00:20".parse().unwrap();
         assert_eq!(c.to_string(), "1937-01-01T12:00:27.870000+00:20");
+    }
+
+    /// RFC 3339 offsets: half past eleven at night in one place is the next day by universal time.
+    #[test]
+    fn a_day_is_the_local_calendar_day_where_the_time_was_noted() {
+        let late = noted("2026-03-01T23:30:00-05:00").moment();
+        let noon = noted("2026-03-01T12:00:00+00:00").moment();
+        assert_eq!(late.day, noon.day);
+        assert_eq!(noted("1970-01-01T00:00:00+01:00").moment().day, 0);
+        assert_eq!(noted("1970-01-01T00:00:00+00:00").moment().day, 0);
+    }
+
+    #[test]
+    fn days_are_counted_from_1970() {
+        assert_eq!(WallTime::date_of_day(0), "1970-01-01");
+        // 2024 is a leap year; `date -d 2024-02-29 +%s` gives 19782 days of 86,400 s (UTC).
+        assert_eq!(WallTime::date_of_day(19_782), "2024-02-29");
     }
 
     #[test]

@@ -112,4 +112,4 @@ pub use structure::{
 };
 pub use trace::Trace;
 pub use trial::{BadPersonCode, Facing, PersonCode, Setup, Trial, TrialKind};
-pub use wobble::{WOBBLE_WINDOW_MM, Wobble};
+pub use wobble::{MM_PER_INCH, WOBBLE_WINDOW_MM, Wobble};

@@ -13,6 +13,12 @@ pub(crate) const WINDOW_S: usize = 5;
 /// published source.
 pub const WOBBLE_WINDOW_MM: std::ops::RangeInclusive<f64> = 6.35..=25.4;
 
+/// Millimetres in an inch, exactly.
+///
+/// # Source
+/// The international inch of 1959; ISO 80000-3.
+pub const MM_PER_INCH: f64 = 25.4;
+
 /// Wobble over the 5 s windows of a trial.
 ///
 /// The wobble of a window is the largest distance between any two positions of the body centre in

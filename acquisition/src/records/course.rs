@@ -3,8 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use analysis::readiness::{
-    Course, Exercise, Moment, NeutralOffset, Session, Sway, TrialEvidence, TrialLength,
-    WhereMeasured,
+    Course, Exercise, NeutralOffset, Session, Sway, TrialEvidence, TrialLength, WhereMeasured,
 };
 use analysis::{Condition, PersonCode, Plane, QualityFlag, Support};
 
@@ -79,18 +78,6 @@ impl Records {
     }
 }
 
-impl WallTime {
-    /// This moment for the judgement: the local calendar day by its own offset, and universal time.
-    pub fn moment(self) -> Moment {
-        Moment { day: local_day(self), at_us: self.unix_us }
-    }
-}
-
-fn local_day(time: WallTime) -> i32 {
-    let local_s = time.unix_us.div_euclid(1_000_000).saturating_add(i64::from(time.offset_s));
-    i32::try_from(local_s.div_euclid(86_400)).unwrap_or(i32::MAX)
-}
-
 impl PersonCourse {
     /// What was known at `until`: later sessions and decisions are not part of it.
     #[must_use]
@@ -160,7 +147,7 @@ fn session(
     let alive_us = last_start(history, &record.id).unwrap_or(i64::MIN);
     Session {
         id: record.id.clone(),
-        day: local_day(record.started),
+        day: record.started.local_day(),
         ended_us: record.ended_unix_us.unwrap_or(alive_us.max(record.started.unix_us)),
         answers: record.answers,
         exercises: conditions
@@ -390,16 +377,6 @@ mod tests {
         let why: Vec<WhyOutside> = found.outside.iter().map(|outside| outside.why).collect();
         assert_eq!(why, [WhyOutside::NoSession, WhyOutside::Length]);
         assert!(found.course.sessions[0].exercises.is_empty());
-    }
-
-    /// RFC 3339 offsets: half past eleven at night in one place is the next day by universal time.
-    #[test]
-    fn a_day_is_the_local_calendar_day_where_the_session_began() {
-        let late = time("2026-03-01T23:30:00-05:00").moment();
-        let noon = time("2026-03-01T12:00:00+00:00").moment();
-        assert_eq!(late.day, noon.day);
-        assert_eq!(time("1970-01-01T00:00:00+01:00").moment().day, 0);
-        assert_eq!(time("1970-01-01T00:00:00+00:00").moment().day, 0);
     }
 
     #[test]

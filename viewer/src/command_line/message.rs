@@ -6,7 +6,7 @@ use acquisition::RecordError;
 use acquisition::Refusal;
 use acquisition::import::ImportError;
 use acquisition::journal::WriteJournalError;
-use acquisition::records::{OpenRecordsError, RecordsError};
+use acquisition::records::RecordsError;
 use acquisition::trial_file::OpenTrialError;
 
 use super::board_message;
@@ -136,18 +136,14 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             with_causes(source),
             "Name a file that ends in .png or .svg, in a folder you may write to.",
         ),
-        Problem::OpenRecords(source) => (
-            "The records cannot be opened.".to_owned(),
-            with_causes(source),
-            open_records_advice(source),
-        ),
+        Problem::OpenRecords(source) => return Some((ENGLISH.clinic.not_opened)(source)),
         Problem::Records(source) => {
             ("Nothing was recorded.".to_owned(), with_causes(source), records_advice(source))
         }
         Problem::Index(source) => (
             "The trial is kept in its file, but not yet in the records.".to_owned(),
             with_causes(source),
-            "Nothing is lost: `footing rebuild` brings it into the records.",
+            "Nothing is lost: the next start of this program brings it into the records.",
         ),
         Problem::NoPerson { person } => (
             format!("{person} is not in the records."),
@@ -238,20 +234,6 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         ),
     };
     Some(Message { what, why, what_to_do: what_to_do.to_owned() })
-}
-
-fn open_records_advice(error: &OpenRecordsError) -> &'static str {
-    match error {
-        OpenRecordsError::RebuildFirst => {
-            "Run `footing rebuild`: it makes the records from the files."
-        }
-        OpenRecordsError::NotADatabase | OpenRecordsError::Migrate(_) => {
-            "The file is left as it is. Restore it from a backup, or make it anew with `footing rebuild`."
-        }
-        OpenRecordsError::File { .. } | OpenRecordsError::Sqlite(_) => {
-            "Check that you may write to the data folder and that the disk is not full."
-        }
-    }
 }
 
 fn records_advice(error: &RecordsError) -> &'static str {

@@ -3,9 +3,10 @@
 use super::counts::{Counts, HowMuchRule, Question};
 use super::person::VirtualPerson;
 use super::tally::Tally;
+use crate::wobble::WOBBLE_WINDOW_MM;
 
-/// Upper end of the wobble window, millimetres: common practice, no published source.
-pub const EDGE_MM: f64 = 25.4;
+/// Upper end of the wobble window, millimetres.
+pub const EDGE_MM: f64 = *WOBBLE_WINDOW_MM.end();
 
 /// One figure: what a person truly is, what is asked of their courses, and what the answer should be.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,12 +1,9 @@
 //! A plan in words, and what its versions changed.
 
 use acquisition::records::{Dose, Plan, PlanChange, Release};
-use analysis::readiness::Thresholds;
 
 use crate::command_line::text_table::{Side, text_table};
-use crate::strings::{ENGLISH, decimals, significant};
-
-const MM_PER_INCH: f64 = 25.4;
+use crate::strings::{ENGLISH, significant};
 
 /// The version in force, and what each version changed, the last one first.
 pub(super) fn versions(plans: &[Plan]) -> String {
@@ -29,6 +26,7 @@ pub(super) fn recorded(plan: &Plan, before: Option<&Plan>) -> String {
 }
 
 fn whole(plan: &Plan) -> String {
+    let limits = &plan.thresholds;
     let rows: Vec<Vec<String>> = plan
         .conditions
         .iter()
@@ -43,26 +41,14 @@ fn whole(plan: &Plan) -> String {
         })
         .collect();
     format!(
-        "Plan of {}, version {}, by {} on {}: {} a day\n{}{}",
+        "Plan of {}, version {}, by {} on {}: {} a day\n{}  Wobble {}\n",
         plan.person,
         plan.version,
         plan.author,
         plan.made.date(),
         sessions_words(plan.sessions_per_day),
         text_table(&[Side::Right, Side::Left, Side::Left, Side::Left], &rows),
-        window_words(&plan.thresholds),
-    )
-}
-
-fn window_words(limits: &Thresholds) -> String {
-    let inches = |mm: f64| decimals(mm / MM_PER_INCH, 2);
-    let (low, high) = (limits.wobble_lower_mm, limits.wobble_upper_mm);
-    format!(
-        "  Wobble window {} to {} mm ({} to {} in)\n",
-        significant(low, 3),
-        significant(high, 3),
-        inches(low),
-        inches(high)
+        (ENGLISH.course.window)([limits.wobble_lower_mm, limits.wobble_upper_mm]),
     )
 }
 

@@ -1,12 +1,11 @@
 //! The clinic's screens in English.
 
+use analysis::MM_PER_INCH;
 use analysis::readiness::Verdict;
 
 use crate::strings::clinic::{CourseWords, PeopleWords};
 use crate::strings::english::{counted, left_out};
 use crate::strings::number::{decimals, significant};
-
-const MM_PER_INCH: f64 = 25.4;
 
 /// The list of people.
 pub(crate) const PEOPLE: PeopleWords = PeopleWords {

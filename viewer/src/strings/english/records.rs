@@ -47,7 +47,8 @@ pub(crate) const MESSAGES: ClinicMessages = ClinicMessages {
 const fn open_advice(error: &OpenRecordsError) -> &'static str {
     match error {
         OpenRecordsError::RebuildFirst => {
-            "Close this window and run `footing rebuild`: it makes the records from the files."
+            "Close the window if it is open and run `footing rebuild`: it makes the records from the \
+             files."
         }
         OpenRecordsError::NotADatabase | OpenRecordsError::Migrate(_) => {
             "The file is left as it is. Restore it from a backup, or run `footing rebuild`."

@@ -1,5 +1,6 @@
 //! The drawing of a course: wobble, felt difficulty and pain under each other on the same dates.
 
+use analysis::MM_PER_INCH;
 use egui::{
     Align2, Color32, EventFilter, FontId, Key, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui,
     WidgetInfo, pos2, vec2,
@@ -10,8 +11,6 @@ use crate::window::course::layout::{Panel, labelled, nearest};
 use crate::window::course::model::{ConditionCourse, CourseView, DayOfCourse};
 use crate::window::marks::DASH;
 use crate::window::style::{Palette, Side};
-
-const MM_PER_INCH: f64 = 25.4;
 
 /// Room beside the panels for the two scales, and over each for its title, in points.
 const LEFT: f32 = 46.0;

@@ -6,6 +6,5 @@ mod layout;
 mod model;
 mod paint;
 
-pub(crate) use model::date_of;
 pub use model::{ConditionCourse, CourseView, DayOfCourse, DecisionRow, StepView};
 pub use paint::{CourseCommand, CourseScreen};

@@ -88,13 +88,6 @@ pub struct DecisionRow {
     pub note: String,
 }
 
-/// The date of a local day, counted from 1970.
-pub(crate) fn date_of(day: i32) -> String {
-    // A day that no calendar has is shown as its number.
-    WallTime::new(i64::from(day).saturating_mul(86_400_000_000), 0)
-        .map_or_else(|_| day.to_string(), |time| time.date())
-}
-
 impl CourseView {
     /// The course as it is known at a moment.
     pub fn new(
@@ -172,7 +165,7 @@ fn days(
             || course.no_wobble.to_owned(),
             |point| (course.wobble_of_day)(point.wobble_mm, point.n_trials, point.learning),
         );
-        let date = date_of(day);
+        let date = WallTime::date_of_day(day);
         let felt = (course.difficulty_of_day)(difficulty);
         let readout = format!("{date}: {wobble}; {felt}; {}", (course.pain_of_day)(pain));
         DayOfCourse {
@@ -249,17 +242,5 @@ fn decision_row(words: &Language, made: &DecisionRecord) -> DecisionRow {
     DecisionRow {
         text: (words.course.decided)(&made.made.date(), &made.author, &condition, advice),
         note: made.note.clone(),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::date_of;
-
-    #[test]
-    fn days_are_counted_from_1970() {
-        assert_eq!(date_of(0), "1970-01-01");
-        // 2024 is a leap year; `date -d 2024-02-29 +%s` gives 19782 days of 86,400 s (UTC).
-        assert_eq!(date_of(19_782), "2024-02-29");
     }
 }

@@ -1,11 +1,11 @@
 //! What the list of people shows, and in which order.
 
+use acquisition::WallTime;
 use acquisition::records::{PersonCourse, PersonRecord, Plan};
 use analysis::Condition;
 use analysis::readiness::{Moment, Verdict, next_step};
 
 use crate::strings::Language;
-use crate::window::course::date_of;
 
 /// A person in the list.
 #[derive(Debug, Clone, PartialEq)]
@@ -58,7 +58,11 @@ impl Standing {
             verdict: step.as_ref().map(|step| step.verdict),
             condition: step.map(|step| step.condition),
             n_new: sessions.iter().filter(|session| reviewed_us < Some(session.ended_us)).count(),
-            last_session: sessions.iter().map(|session| session.day).max().map(date_of),
+            last_session: sessions
+                .iter()
+                .map(|session| session.day)
+                .max()
+                .map(WallTime::date_of_day),
         }
     }
 
