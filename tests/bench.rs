@@ -1,5 +1,6 @@
 //! A bench to try the built programs on: a fresh folder, the program, a simulated board.
 
+use std::ffi::OsStr;
 use std::io::{BufRead as _, BufReader};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Output, Stdio};
@@ -85,6 +86,17 @@ impl Bench {
     {
         let output = self.command().args(arguments).output().expect("the program starts");
         Outcome::from_output(&output)
+    }
+
+    /// Imports a published recording such as `BDS00001`, whose columns need no map file.
+    pub(crate) fn import_recording(&self, name: &str, options: &[&str]) -> Outcome {
+        let file = open_data(&format!("{name}.txt.gz"));
+        let columns =
+            ["--time", "Time[s]:s", "--ml", "COPy[cm]:cm", "--ap", "COPx[cm]:cm"].map(OsStr::new);
+        let options = options.iter().map(OsStr::new);
+        self.footing(
+            [OsStr::new("import"), file.as_os_str()].into_iter().chain(columns).chain(options),
+        )
     }
 
     /// Trial files sealed on this bench, in order of name.

@@ -4,10 +4,11 @@
 //! `PeerJ` 4:e2648, CC BY 4.0; see tests/open-data/README.md), each taken for one stand a session.
 //! Answers are made up. What must follow is the rule as `analysis/docs/readiness.md` tells it.
 
-use crate::bench::{Bench, Outcome, open_data};
+use crate::bench::Bench;
 
 const STANDS: [&str; 3] = ["BDS00103", "BDS00104", "BDS00105"];
 const HERE: &str = "foam/hip-width/open";
+const PERSON_HERE: [&str; 4] = ["--person", "P-01", "--condition", HERE];
 const NEXT: &str = "foam/hip-width/closed";
 const PLAN: &str = r#"
 sessions_per_day = 1
@@ -27,83 +28,53 @@ rest_s = 30.0
 release = "clinic"
 "#;
 
-fn course(bench: &Bench, words: &[&str]) -> Outcome {
-    bench.footing(words)
-}
-
 /// A session on this day of March with three stands, everything asked and answered; its id.
 fn session(bench: &Bench, day: u32, anything_new: &str) -> String {
     let at = |hour: u32| format!("2026-03-{day:02}T{hour:02}:00:00+01:00");
-    let begun = course(
-        bench,
-        &[
-            "sessions",
-            "begin",
-            "P-01",
-            "--started",
-            &at(9),
-            "--pain-at-start",
-            "2",
-            "--anything-new",
-            anything_new,
-            "--fall",
-            "no",
-            "--leg-pain",
-            "no",
-            "--numbness",
-            "no",
-        ],
-    );
+    let begun = bench.footing([
+        "sessions",
+        "begin",
+        "P-01",
+        "--started",
+        &at(9),
+        "--pain-at-start",
+        "2",
+        "--anything-new",
+        anything_new,
+        "--fall",
+        "no",
+        "--leg-pain",
+        "no",
+        "--numbness",
+        "no",
+    ]);
     let id = begun.well().stdout.trim().to_owned();
     for name in STANDS {
-        let file = open_data(&format!("{name}.txt.gz"));
-        course(
-            bench,
-            &[
-                "import",
-                file.to_str().unwrap(),
-                "--person",
-                "P-01",
-                "--condition",
-                HERE,
-                "--started",
-                &at(9),
-                "--asked",
-                "60",
-                "--session",
-                &id,
-                "--time",
-                "Time[s]:s",
-                "--ml",
-                "COPy[cm]:cm",
-                "--ap",
-                "COPx[cm]:cm",
-            ],
-        )
-        .well();
+        let when = ["--started", &at(9), "--asked", "60", "--session", &id];
+        bench.import_recording(name, &[&PERSON_HERE[..], &when].concat()).well();
     }
     let answer = ["sessions", "answer", "P-01", "--session", &id, "--condition", HERE];
-    course(bench, &[&answer[..], &["--difficulty", "2", "--touched", "no"]].concat()).well();
+    bench.footing([&answer[..], &["--difficulty", "2", "--touched", "no"]].concat()).well();
     let end = ["sessions", "end", "P-01", "--session", &id, "--ended", &at(10)];
-    course(bench, &[&end[..], &["--worst-pain", "2", "--pain-after", "2"]].concat()).well();
+    bench.footing([&end[..], &["--worst-pain", "2", "--pain-after", "2"]].concat()).well();
     let morning = format!("2026-03-{:02}T08:00:00+01:00", day + 1);
     let next = ["sessions", "next-morning", "P-01", "--pain", "2", "--session", &id];
-    course(bench, &[&next[..], &["--answered", &morning]].concat()).well();
+    bench.footing([&next[..], &["--answered", &morning]].concat()).well();
     id
 }
 
 fn verdict(bench: &Bench, day: u32) -> String {
     let day = format!("2026-03-{day:02}");
-    let step = course(bench, &["next-step", "P-01", "--as-of", &day, "--json"]).json();
+    let step = bench.footing(["next-step", "P-01", "--as-of", &day, "--json"]).json();
     step["verdict"].as_str().unwrap().to_owned()
 }
 
 fn a_person_with_a_plan() -> Bench {
     let bench = Bench::new();
-    course(&bench, &["people", "set", "P-01", "--height", "1.575"]).well();
+    bench.footing(["people", "set", "P-01", "--height", "1.575"]).well();
     let plan = bench.file("plan.toml", PLAN);
     let set = ["plan", "set", "P-01", plan.to_str().unwrap(), "--author", "clinician-1"];
-    course(&bench, &set).well();
+    bench.footing(set).well();
     bench
 }
 
@@ -128,12 +99,12 @@ fn easy_sessions_lead_on_a_warning_sign_stops_and_a_review_releases() {
     assert_eq!(verdict(&bench, 16), "stop and review", "one good day releases nothing");
     let made = "2026-03-16T12:00:00+01:00";
     let decide = ["decide", "P-01", HERE, "--author", "clinician-1", "--made", made];
-    let said = course(&bench, &decide).well();
+    let said = bench.footing(decide).well();
     assert!(said.stdout.contains("The advice was: stop and review"), "{}", said.stdout);
     assert_ne!(verdict(&bench, 16), "stop and review");
     let decide = ["decide", "P-01", NEXT, "--author", "clinician-1", "--made", made];
-    course(&bench, &decide).well();
-    let step = course(&bench, &["next-step", "P-01", "--as-of", "2026-03-16", "--json"]).json();
+    bench.footing(decide).well();
+    let step = bench.footing(["next-step", "P-01", "--as-of", "2026-03-16", "--json"]).json();
     assert_eq!(step["condition"], "foam/hip-width/closed/none/none");
 }
 
@@ -141,70 +112,54 @@ fn easy_sessions_lead_on_a_warning_sign_stops_and_a_review_releases() {
 fn a_stand_in_no_session_is_kept_and_does_not_count() {
     let bench = a_person_with_a_plan();
     session(&bench, 2, "no");
-    let file = open_data("BDS00103.txt.gz");
-    let lone = [
-        "import",
-        file.to_str().unwrap(),
-        "--person",
-        "P-01",
-        "--condition",
-        HERE,
-        "--asked",
-        "60",
-        "--time",
-        "Time[s]:s",
-        "--ml",
-        "COPy[cm]:cm",
-        "--ap",
-        "COPx[cm]:cm",
-    ];
-    course(&bench, &lone).well();
-    let words = course(&bench, &["next-step", "P-01"]).well().stdout;
+    let lone = [&PERSON_HERE[..], &["--asked", "60"]].concat();
+    bench.import_recording(STANDS[0], &lone).well();
+    let words = bench.footing(["next-step", "P-01"]).well().stdout;
     assert!(words.contains("Left out: 1, in no session"), "{words}");
-    let trials = course(&bench, &["trials", "P-01", "--json"]).json();
+    let trials = bench.footing(["trials", "P-01", "--json"]).json();
     assert_eq!(trials.as_array().unwrap().len(), 4);
 }
 
 #[test]
 fn what_cannot_be_is_refused_with_what_why_and_what_to_do() {
     let bench = a_person_with_a_plan();
-    course(&bench, &["next-step", "P-02"]).refused(&["P-02 is not in the records"]);
-    course(&bench, &["sessions", "begin", "P-02"]).refused(&["P-02 is not in the records"]);
+    bench.footing(["next-step", "P-02"]).refused(&["P-02 is not in the records"]);
+    bench.footing(["sessions", "begin", "P-02"]).refused(&["P-02 is not in the records"]);
     let nowhere = ["decide", "P-01", "firm/wide/open", "--author", "clinician-1"];
-    course(&bench, &nowhere).refused(&["not in the plan"]);
-    course(&bench, &["next-step", "P-01", "--as-of", "yesterday"]).refused(&["not a day"]);
+    bench.footing(nowhere).refused(&["not in the plan"]);
+    bench.footing(["next-step", "P-01", "--as-of", "yesterday"]).refused(&["not a day"]);
     let plan = bench.file("bad.toml", PLAN.replace("60.0", "-1.0"));
     let set = ["plan", "set", "P-01", plan.to_str().unwrap(), "--author", "clinician-1"];
-    course(&bench, &set).refused(&["seconds of a hold"]);
-    course(&bench, &["sessions", "end", "P-01"]).refused(&["has no session"]);
-    course(&bench, &["sessions", "begin", "P-01"]).well();
-    course(&bench, &["sessions", "begin", "P-01"]).refused(&["in the middle of one"]);
+    bench.footing(set).refused(&["seconds of a hold"]);
+    bench.footing(["sessions", "end", "P-01"]).refused(&["has no session"]);
+    bench.footing(["sessions", "begin", "P-01"]).well();
+    bench.footing(["sessions", "begin", "P-01"]).refused(&["in the middle of one"]);
 }
 
 #[test]
 fn what_is_kept_is_compared_backed_up_made_anew_and_erased() {
     let bench = a_person_with_a_plan();
     session(&bench, 2, "no");
-    let verified = course(&bench, &["verify"]).well().stdout;
+    let verified = bench.footing(["verify"]).well().stdout;
     assert!(verified.contains("Compared 3 trials in the records with 3 trial files"), "{verified}");
     let backup = bench.path("backup");
-    course(&bench, &["backup", backup.to_str().unwrap()]).well();
-    course(&bench, &["backup", backup.to_str().unwrap()]).refused(&["is there already"]);
+    bench.footing(["backup", backup.to_str().unwrap()]).well();
+    bench.footing(["backup", backup.to_str().unwrap()]).refused(&["is there already"]);
 
-    let before = course(&bench, &["sessions", "list", "P-01", "--json"]).json();
+    let before = bench.footing(["sessions", "list", "P-01", "--json"]).json();
     std::fs::write(bench.path("data").join("records.sqlite"), "not a database").unwrap();
-    course(&bench, &["people"]).refused(&["records are no database"]);
-    course(&bench, &["rebuild"]).well();
-    assert_eq!(course(&bench, &["sessions", "list", "P-01", "--json"]).json(), before);
-    course(&bench, &["verify"]).well();
+    bench.footing(["people"]).refused(&["records are no database"]);
+    bench.footing(["rebuild"]).well();
+    assert_eq!(bench.footing(["sessions", "list", "P-01", "--json"]).json(), before);
+    bench.footing(["verify"]).well();
 
     std::fs::remove_file(&bench.sealed()[0]).unwrap();
-    let found = course(&bench, &["verify"]);
+    let found = bench.footing(["verify"]);
     assert_eq!(found.code, Some(1), "{}", found.stdout);
     assert!(found.stdout.contains("has no file"), "{}", found.stdout);
 
-    course(&bench, &["erase", "P-01", "--author", "c"]).refused(&["Nothing was erased"]);
-    course(&bench, &["erase", "P-01", "--author", "c", "--confirm", "P-01"]).well();
+    bench.footing(["erase", "P-01", "--author", "c"]).refused(&["Nothing was erased"]);
+    bench.footing(["erase", "P-01", "--author", "c", "--confirm", "P-01"]).well();
     assert!(bench.sealed().is_empty());
-    course(&bench, &["next-step", "P-01"]).refused(&["not in the records"]);
+    bench.footing(["next-step", "P-01"]).refused(&["not in the records"]);
 }

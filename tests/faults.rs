@@ -171,6 +171,20 @@ fn compare(name: &str, found: &str) {
     assert_eq!(found, wanted, "the fault table has changed; see {}", path.display());
 }
 
+/// Arguments that look for the board among the ports of a folder.
+fn looking_in(ports: &Path) -> Vec<&str> {
+    let mut all = arguments("", &["--ports-in", ports.to_str().unwrap()]);
+    all.drain(1..3);
+    all
+}
+
+/// A board under this name, unplugged after so many seconds, and back after some more.
+fn unplugged(link: &Path, after_s: &str, back_after_s: &str) -> Simulator {
+    let times = ["--unplug-after-s", after_s, "--replug-after-s", back_after_s];
+    let board = ["--pty", "--link", link.to_str().unwrap(), "--speed", "20"];
+    Simulator::start(&[&board[..], &times, &["--stand", "firm/hip-width/open"]].concat())
+}
+
 /// The board of a folder, unplugged before the record begins: it comes back under another name.
 #[test]
 fn a_board_unplugged_before_the_record_is_found_again_under_another_name() {
@@ -178,21 +192,8 @@ fn a_board_unplugged_before_the_record_is_found_again_under_another_name() {
     let ports = bench.path("ports");
     std::fs::create_dir(&ports).unwrap();
     let link = ports.join("board");
-    let _simulator = Simulator::start(&[
-        "--pty",
-        "--link",
-        link.to_str().unwrap(),
-        "--speed",
-        "20",
-        "--unplug-after-s",
-        "12",
-        "--replug-after-s",
-        "0.5",
-        "--stand",
-        "firm/hip-width/open",
-    ]);
-    let mut all = arguments("", &["--ports-in", ports.to_str().unwrap()]);
-    all.drain(1..3);
+    let _simulator = unplugged(&link, "12", "0.5");
+    let all = looking_in(&ports);
     let outcome = bench.footing(all);
     let back = format!("The board is back on {}-2.", link.display());
     assert!(outcome.stderr.contains(&back), "{}", outcome.stderr);
@@ -206,21 +207,8 @@ fn a_board_unplugged_in_a_record_ends_it_and_the_next_record_connects_again() {
     let ports = bench.path("ports");
     std::fs::create_dir(&ports).unwrap();
     let link = ports.join("board");
-    let _simulator = Simulator::start(&[
-        "--pty",
-        "--link",
-        link.to_str().unwrap(),
-        "--speed",
-        "20",
-        "--unplug-after-s",
-        "22",
-        "--replug-after-s",
-        "0",
-        "--stand",
-        "firm/hip-width/open",
-    ]);
-    let mut all = arguments("", &["--ports-in", ports.to_str().unwrap()]);
-    all.drain(1..3);
+    let _simulator = unplugged(&link, "22", "0");
+    let all = looking_in(&ports);
     assert_eq!(bench.footing(&all).json()["ended"], "board-lost");
     assert_eq!(bench.footing(&all).json()["ended"], "hold-reached");
     assert_eq!(bench.sealed().len(), 2);
@@ -231,8 +219,7 @@ fn several_boards_are_listed_and_none_is_named_as_such() {
     let bench = Bench::new();
     let ports = bench.path("ports");
     std::fs::create_dir(&ports).unwrap();
-    let mut all = arguments("", &["--ports-in", ports.to_str().unwrap()]);
-    all.drain(1..3);
+    let all = looking_in(&ports);
     bench.footing(&all).refused(&["No port was found", "--port"]);
     let boards: Vec<Simulator> = ["1", "2"]
         .map(|seed| {

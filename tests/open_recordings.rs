@@ -28,25 +28,8 @@ fn imported(golden: &BTreeMap<String, Value>) -> Bench {
         let vision = expected["vision"].as_str().unwrap().to_lowercase();
         let height = expected["height_m"].as_f64().unwrap().to_string();
         let condition = format!("{surface}/hip-width/{vision}");
-        let file = open_data(&format!("{name}.txt.gz"));
-        bench
-            .footing([
-                "import",
-                file.to_str().unwrap(),
-                "--person",
-                name,
-                "--condition",
-                &condition,
-                "--height",
-                &height,
-                "--time",
-                "Time[s]:s",
-                "--ml",
-                "COPy[cm]:cm",
-                "--ap",
-                "COPx[cm]:cm",
-            ])
-            .well();
+        let options = ["--person", name, "--condition", &condition, "--height", &height];
+        bench.import_recording(name, &options).well();
     }
     bench
 }

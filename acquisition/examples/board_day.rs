@@ -11,7 +11,6 @@ mod paced_board;
 use std::env;
 use std::error::Error;
 use std::io::{self, Write as _};
-use std::thread;
 use std::time::{Duration, Instant};
 
 use acquisition::{BoardEvent, BoardSession, Transport};
@@ -27,8 +26,6 @@ const MOST_GROWTH_KB: u64 = 4_096;
 #[derive(Default)]
 struct TirelessPort {
     board: PacedBoard,
-    answers: Vec<u8>,
-    started: bool,
     n_sent: u32,
     /// What of the last frame did not fit.
     left: Vec<u8>,
@@ -40,15 +37,8 @@ impl Transport for TirelessPort {
     }
 
     fn read(&mut self, buffer: &mut [u8], timeout: Duration) -> io::Result<usize> {
-        if !self.answers.is_empty() {
-            let n_bytes = self.answers.len().min(buffer.len());
-            buffer[..n_bytes].copy_from_slice(&self.answers[..n_bytes]);
-            self.answers.drain(..n_bytes);
+        if let Some(n_bytes) = self.board.read_before_frames(buffer, timeout) {
             return Ok(n_bytes);
-        }
-        if !self.started {
-            thread::sleep(timeout);
-            return Ok(0);
         }
         let mut n_bytes = 0;
         while n_bytes < buffer.len() {
@@ -65,9 +55,7 @@ impl Transport for TirelessPort {
     }
 
     fn write_all(&mut self, bytes: &[u8]) -> io::Result<()> {
-        let (answers, started) = self.board.answer(bytes);
-        self.answers.extend(answers);
-        self.started |= started;
+        self.board.take(bytes);
         Ok(())
     }
 }

@@ -34,8 +34,6 @@ type DueAt = Arc<Mutex<Vec<Instant>>>;
 /// A board in this process. Up to when somebody has stepped on, its frames come at once.
 struct PacedPort {
     board: PacedBoard,
-    answers: Vec<u8>,
-    started: bool,
     n_sent: u32,
     /// When the frames began to come one by one.
     paced_since: Option<Instant>,
@@ -63,15 +61,8 @@ impl Transport for PacedPort {
     }
 
     fn read(&mut self, buffer: &mut [u8], timeout: Duration) -> io::Result<usize> {
-        if !self.answers.is_empty() {
-            let n_bytes = self.answers.len().min(buffer.len());
-            buffer[..n_bytes].copy_from_slice(&self.answers[..n_bytes]);
-            self.answers.drain(..n_bytes);
+        if let Some(n_bytes) = self.board.read_before_frames(buffer, timeout) {
             return Ok(n_bytes);
-        }
-        if !self.started {
-            thread::sleep(timeout);
-            return Ok(0);
         }
         if let Some(n_paced) = self.n_sent.checked_sub(STEP_ON_FRAME) {
             let since = *self.paced_since.get_or_insert_with(Instant::now);
@@ -93,9 +84,7 @@ impl Transport for PacedPort {
     }
 
     fn write_all(&mut self, bytes: &[u8]) -> io::Result<()> {
-        let (answers, started) = self.board.answer(bytes);
-        self.answers.extend(answers);
-        self.started |= started;
+        self.board.take(bytes);
         Ok(())
     }
 }
@@ -129,8 +118,6 @@ fn main() -> Result<(), Box<dyn Error>> {
     let due_at = DueAt::default();
     let port = PacedPort {
         board: PacedBoard::default(),
-        answers: Vec::new(),
-        started: false,
         n_sent: 0,
         paced_since: None,
         due_at: Arc::clone(&due_at),

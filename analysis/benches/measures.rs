@@ -4,13 +4,14 @@
 #![expect(clippy::unwrap_used, reason = "a file that cannot be read ends the benchmark")]
 
 mod bare_work;
+mod made_path;
 #[expect(dead_code, reason = "the tests read more of the recordings")]
 #[path = "../tests/open_recordings/open_data.rs"]
 mod open_data;
 
 use std::hint::black_box;
 
-use analysis::{Analyser, Cop, Plane, SampleRate, Settings, Trace};
+use analysis::{Analyser, Settings};
 use bare_work::BareWork;
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 
@@ -30,24 +31,11 @@ fn single_trial(c: &mut Criterion) {
     group.finish();
 }
 
-/// A made path of this length: two slow swings and a faster one.
-fn made(duration_s: u32) -> Trace {
-    let place = |i: u32| {
-        let t = f64::from(i) / 100.0;
-        Cop::new(
-            6.0 * (0.7 * t).sin() + (9.1 * t).sin(),
-            9.0 * (0.43 * t).cos() + 2.0 * (3.3 * t).sin(),
-        )
-    };
-    let points = (0..duration_s * 100).map(place).collect();
-    Trace::new(SampleRate::STANDARD, Plane::Plate, points).unwrap()
-}
-
 fn growth(c: &mut Criterion) {
     let mut group = c.benchmark_group("growth");
     group.sample_size(10);
     for (name, duration_s) in [("10 s", 10), ("60 s", 60), ("1 h", 3600), ("24 h", 86_400)] {
-        let trace = made(duration_s);
+        let trace = made_path::made(duration_s);
         let mut analyser = Analyser::new();
         group.throughput(Throughput::Elements(u64::from(duration_s) * 100));
         group.bench_with_input(BenchmarkId::from_parameter(name), &trace, |b, trace| {

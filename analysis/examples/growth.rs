@@ -8,11 +8,14 @@
 #![expect(clippy::print_stdout, reason = "a command that prints")]
 #![expect(clippy::unwrap_used, reason = "a figure that cannot be had ends the command")]
 
+#[path = "../benches/made_path/mod.rs"]
+mod made_path;
+
 use std::fs;
 use std::hint::black_box;
 use std::time::Instant;
 
-use analysis::{Analyser, Cop, Plane, SampleRate, Settings, Trace};
+use analysis::{Analyser, Settings};
 
 const LENGTHS: [(&str, u32); 6] = [
     ("10 s", 10),
@@ -28,7 +31,7 @@ fn main() {
         "length, samples, ns per sample (best), bytes per sample (peak, beside the recording)"
     );
     for (name, duration_s) in LENGTHS {
-        let trace = made(duration_s);
+        let trace = made_path::made(duration_s);
         let n_samples = trace.points().len();
         let before_bytes = memory_bytes("VmRSS:");
         let n_runs = (40_000_000 / n_samples).clamp(3, 2000);
@@ -53,18 +56,6 @@ fn main() {
         };
         println!("{name}, {n_samples}, {:.1}, {per_sample}", best_ns / samples);
     }
-}
-
-fn made(duration_s: u32) -> Trace {
-    let place = |i: u32| {
-        let t = f64::from(i) / 100.0;
-        Cop::new(
-            6.0 * (0.7 * t).sin() + (9.1 * t).sin(),
-            9.0 * (0.43 * t).cos() + 2.0 * (3.3 * t).sin(),
-        )
-    };
-    let points = (0..duration_s * 100).map(place).collect();
-    Trace::new(SampleRate::STANDARD, Plane::Plate, points).unwrap()
 }
 
 fn memory_bytes(what: &str) -> u64 {

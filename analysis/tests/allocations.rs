@@ -2,10 +2,13 @@
 
 #![expect(unsafe_code, reason = "an allocator that counts can be written in no other way")]
 
+#[path = "../benches/made_path/mod.rs"]
+mod made_path;
+
 use std::alloc::{GlobalAlloc, Layout, System};
 use std::sync::atomic::{AtomicU64, Ordering};
 
-use analysis::{Analyser, Cop, Plane, SampleRate, Settings, Trace};
+use analysis::{Analyser, Settings};
 
 /// The system's allocator, counting the blocks it is asked for.
 struct Counting;
@@ -29,19 +32,9 @@ unsafe impl GlobalAlloc for Counting {
 #[global_allocator]
 static COUNTING: Counting = Counting;
 
-/// A made path of two swings, at 100 samples a second.
-fn made(duration_s: u32) -> Trace {
-    let place = |i: u32| {
-        let t = f64::from(i) / 100.0;
-        Cop::new(6.0 * (0.7 * t).sin() + (9.1 * t).sin(), 9.0 * (0.43 * t).cos())
-    };
-    let points = (0..duration_s * 100).map(place).collect();
-    Trace::new(SampleRate::STANDARD, Plane::Plate, points).expect("an even path of finite places")
-}
-
 /// How many blocks of memory the second measurement of a trial takes.
 fn blocks_taken(duration_s: u32) -> u64 {
-    let trace = made(duration_s);
+    let trace = made_path::made(duration_s);
     let mut analyser = Analyser::new();
     let settings = Settings::standard(Some(1.7));
     let first = analyser.measure(&trace, &settings);

@@ -15,8 +15,6 @@ pub(crate) const RECORD_FRAME: u32 = STEP_ON_FRAME + 2_000;
 #[derive(Default)]
 pub(crate) struct PacedPort {
     board: PacedBoard,
-    answers: Vec<u8>,
-    started: bool,
     n_sent: u32,
     paced_since: Option<Instant>,
 }
@@ -38,15 +36,8 @@ impl Transport for PacedPort {
     }
 
     fn read(&mut self, buffer: &mut [u8], timeout: Duration) -> io::Result<usize> {
-        if !self.answers.is_empty() {
-            let n_bytes = self.answers.len().min(buffer.len());
-            buffer[..n_bytes].copy_from_slice(&self.answers[..n_bytes]);
-            self.answers.drain(..n_bytes);
+        if let Some(n_bytes) = self.board.read_before_frames(buffer, timeout) {
             return Ok(n_bytes);
-        }
-        if !self.started {
-            thread::sleep(timeout);
-            return Ok(0);
         }
         self.wait_until_due();
         let mut n_bytes = 0;
@@ -64,9 +55,7 @@ impl Transport for PacedPort {
     }
 
     fn write_all(&mut self, bytes: &[u8]) -> io::Result<()> {
-        let (answers, started) = self.board.answer(bytes);
-        self.answers.extend(answers);
-        self.started |= started;
+        self.board.take(bytes);
         Ok(())
     }
 }

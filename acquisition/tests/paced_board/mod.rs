@@ -1,5 +1,8 @@
 //! A board that sends 1000 frames a second: what the tests of durability and delay stand on.
 
+use std::thread;
+use std::time::Duration;
+
 use board_wire::{
     Answer, BoardId, Command, CommandDecoder, CommandEvent, Converter, Counts, FirmwareVersion,
     Frame, FrameRate, Gain, Header, NOMINAL, Outcome, Sequence, Status, Ticks, UniqueId,
@@ -18,15 +21,17 @@ const QUARTER_NEWTONS: f64 = 60.0 * 9.806_65 / 4.0;
 #[derive(Default)]
 pub(crate) struct PacedBoard {
     decoder: CommandDecoder,
+    answers: Vec<u8>,
+    started: bool,
 }
 
 impl PacedBoard {
-    /// What the board answers to these bytes, and whether it was told to start.
-    pub(crate) fn answer(&mut self, bytes: &[u8]) -> (Vec<u8>, bool) {
-        let (mut answers, mut started) = (Vec::new(), false);
+    /// Takes commands and keeps the answers to them.
+    pub(crate) fn take(&mut self, bytes: &[u8]) {
+        let (answers, started) = (&mut self.answers, &mut self.started);
         self.decoder.push(bytes, |event| {
             let CommandEvent::Command(command) = event else { return };
-            started |= command == Command::Start;
+            *started |= command == Command::Start;
             if command == Command::Identify {
                 answers.extend(header().encode().as_bytes());
                 return;
@@ -40,7 +45,26 @@ impl PacedBoard {
             };
             answers.extend(answer.encode().as_bytes());
         });
-        (answers, started)
+    }
+
+    /// What comes before the next frame: answers that wait, or nothing for a while until the board
+    /// is started. `None` if it is the frames' turn.
+    pub(crate) fn read_before_frames(
+        &mut self,
+        buffer: &mut [u8],
+        timeout: Duration,
+    ) -> Option<usize> {
+        if !self.answers.is_empty() {
+            let n_bytes = self.answers.len().min(buffer.len());
+            buffer[..n_bytes].copy_from_slice(&self.answers[..n_bytes]);
+            self.answers.drain(..n_bytes);
+            return Some(n_bytes);
+        }
+        if !self.started {
+            thread::sleep(timeout);
+            return Some(0);
+        }
+        None
     }
 }
 
