@@ -157,7 +157,8 @@ impl Library {
                 return Err(LibraryError::TooMany { folder, limit: MAX_LISTED_TRIALS });
             }
         }
-        paths.sort();
+        // All in one folder, so that the bytes of the paths give the order of the names, and faster.
+        paths.sort_unstable_by(|a, b| a.as_os_str().cmp(b.as_os_str()));
         Ok(paths)
     }
 }

@@ -1,6 +1,6 @@
-//! What every start does for the records: what a kill or a power cut left undone is done.
+//! What opening the records does first: what a kill or a power cut left undone is done.
 
-use std::collections::BTreeSet;
+use std::collections::HashSet;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -10,9 +10,9 @@ use rusqlite::TransactionBehavior;
 use thiserror::Error;
 use uuid::Uuid;
 
-use super::database::{PEOPLE_NAME, Records, RecordsError, UNFINISHED_PREFIX};
+use super::database::{OpenRecordsError, PEOPLE_NAME, Records, RecordsError, UNFINISHED_PREFIX};
 use super::trial_record::{IndexTrialError, TrialRecord};
-use crate::library::LibraryError;
+use crate::library::{Library, LibraryError};
 use crate::trial_file;
 
 /// What a start found to do.
@@ -44,6 +44,20 @@ pub enum CatchUpError {
 }
 
 impl Records {
+    /// Opens the records of a library and brings them up to date with its trial files.
+    ///
+    /// Whoever only reads trial files need not: it looks at every file's name. Should it not work
+    /// this time, the records open all the same; the next start tries again, and
+    /// [`verify`](Self::verify) tells what is missing.
+    ///
+    /// # Errors
+    /// As [`open`](Self::open).
+    pub fn open_up_to_date(library: &Library) -> Result<Self, OpenRecordsError> {
+        let mut records = Self::open(library)?;
+        records.catch_up(&mut Analyser::new()).ok();
+        Ok(records)
+    }
+
     /// Takes in sealed trials that the records do not know, and removes files that a kill or a power
     /// cut left half written.
     ///
@@ -71,7 +85,7 @@ impl Records {
         Ok(caught_up)
     }
 
-    fn known_ids(&self) -> Result<BTreeSet<String>, RecordsError> {
+    fn known_ids(&self) -> Result<HashSet<String>, RecordsError> {
         let mut query = self.connection.prepare("SELECT id FROM trials")?;
         let ids = query.query_map([], |row| row.get(0))?;
         Ok(ids.collect::<Result<_, _>>()?)
@@ -109,7 +123,6 @@ impl Records {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::library::Library;
     use crate::new_trial_id;
     use crate::trial_file::tests::board_trial;
 

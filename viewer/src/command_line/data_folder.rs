@@ -7,7 +7,6 @@ use acquisition::journal::{RecoverError, Recovered, recover_all};
 use acquisition::library::Library;
 use acquisition::records::Records;
 use acquisition::{BoardIdentity, Ending};
-use analysis::Analyser;
 use directories::ProjectDirs;
 
 use super::output;
@@ -33,9 +32,9 @@ impl DataFolder {
         Ok(Self { library: Library::open(&folder)? })
     }
 
-    /// The records of this folder; made if there are none.
+    /// The records of this folder, with every sealed trial in them; made if there are none.
     pub(crate) fn records(&self) -> Result<Records, Problem> {
-        Ok(Records::open(&self.library)?)
+        Ok(Records::open_up_to_date(&self.library)?)
     }
 
     pub(crate) fn library(&self) -> &Library {
@@ -66,18 +65,7 @@ impl DataFolder {
                 Err(error) => output::say(&Problem::Recover(error)),
             }
         }
-        self.catch_up();
         Ok(())
-    }
-
-    /// Has the records take in trials that were sealed and no more before a crash.
-    ///
-    /// A command that needs the records says itself what is wrong with them; one that does not must
-    /// work without them.
-    fn catch_up(&self) {
-        if let Ok(mut records) = Records::open(&self.library) {
-            records.catch_up(&mut Analyser::new()).ok();
-        }
     }
 
     fn seal_interrupted(&self, recovered: Recovered) {

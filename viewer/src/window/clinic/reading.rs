@@ -63,7 +63,7 @@ pub(crate) fn start(
 ) -> io::Result<Loader<Request, Answer>> {
     let mut open: Option<Records> = None;
     Loader::start(ctx, move |request, outlet: &Outlet<Answer>| {
-        let records = match open.take().map_or_else(|| Records::open(&library), Ok) {
+        let records = match open.take().map_or_else(|| Records::open_up_to_date(&library), Ok) {
             Ok(records) => open.insert(records),
             Err(error) => {
                 outlet.give(Answer::Refused((words.clinic.not_opened)(&error)));
