@@ -15,7 +15,7 @@ use crate::strings::with_causes;
 pub(crate) fn backup(arguments: &BackupArguments, data: &DataFolder) -> Result<(), Problem> {
     let report = data.records()?.backup(&arguments.folder)?;
     output::result(&format!(
-        "Backed up to {}: {} trials, files of {} people, and the records. It is not encrypted: keep \
+        "Backed up to {}: {} trials, the records, and the plain files of people ({}). It is not encrypted: keep \
          it where only you can read it.",
         arguments.folder.display(),
         report.n_trials,
@@ -36,7 +36,7 @@ pub(crate) fn verify(data: &DataFolder, talk: Talk) -> Result<(), Problem> {
         output::result(&finding_words(finding));
     }
     output::result(&format!(
-        "Compared {} trials in the records with {} trial files, and {} people.",
+        "Compared {} trials in the records with {} trial files, and the plain files of people ({}).",
         report.n_trials, report.n_files, report.n_people
     ));
     match report.findings.len() {
@@ -58,7 +58,7 @@ pub(crate) fn rebuild(data: &DataFolder) -> Result<(), Problem> {
         output::remark(&format!("Not used: {} ({})", path.display(), with_causes(error)));
     }
     output::result(&format!(
-        "The records are made anew: {} trials, {} people.",
+        "The records are made anew: {} trials; people: {}.",
         report.n_trials, report.n_people
     ));
     if let Some(kept) = report.replaced {
