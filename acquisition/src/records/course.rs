@@ -24,12 +24,13 @@ const VELOCITY: &str = "mean_velocity";
 const WINDOWS: &str = "wobble_windows";
 
 /// Standard deviation of the logarithm of a board's scale before its cells are calibrated: cells of
-/// the recommended kind spread by 5 % (a rectangle, so 0.05 / sqrt 3). A fitted board is held to a
-/// tenth of that; its own uncertainty is in its calibration.
+/// the recommended kind spread by 5 % (a rectangle, so 0.05 / sqrt 3; common practice, no source). A
+/// fitted board is held to a tenth of that, our own choice; its uncertainty is in its calibration.
 const NOMINAL_SCALE_LOG_SD: f64 = 0.029;
 const FITTED_SCALE_LOG_SD: f64 = 0.003;
 
-/// Lengths a measured stand is planned for, in seconds, and how far the plan's number may lie off.
+/// Lengths a measured stand is planned for, in seconds, and how far the plan's number may lie off
+/// (our own choice).
 const LENGTHS_S: [(f64, TrialLength); 2] = [(60.0, TrialLength::Clinic), (35.0, TrialLength::Home)];
 const LENGTH_TOLERANCE_S: f64 = 1.0;
 
