@@ -13,6 +13,7 @@ mod course;
 mod course_on_a_board;
 mod faults;
 mod layers;
+mod open_formats;
 mod open_recordings;
 mod recording;
 mod relay;

@@ -4,7 +4,7 @@ use acquisition::ConnectError;
 use acquisition::FindBoardError;
 use acquisition::RecordError;
 use acquisition::Refusal;
-use acquisition::import::ImportError;
+use acquisition::import::{C3dError, ImportError};
 use acquisition::journal::WriteJournalError;
 use acquisition::records::RecordsError;
 use acquisition::trial_file::OpenTrialError;
@@ -105,6 +105,17 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             format!("{} was not imported.", path.display()),
             with_causes(source.as_ref()),
             import_advice(source),
+        ),
+        Problem::ImportC3d { path, source } => (
+            format!("{} was not imported.", path.display()),
+            with_causes(source),
+            c3d_advice(source),
+        ),
+        Problem::Guess { path, source } => (
+            format!("The columns of {} are not known.", path.display()),
+            with_causes(source.as_ref()),
+            "Write a column map by hand, after the example in acquisition/docs/import.md, and give it \
+             with --map FILE.",
         ),
         Problem::Seal(source) => (
             "The trial file could not be written.".to_owned(),
@@ -380,6 +391,31 @@ fn record_advice(error: &RecordError) -> &'static str {
         }
         RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. }) => {
             "Name a folder you may write to with --data FOLDER, then start again."
+        }
+    }
+}
+
+fn c3d_advice(error: &C3dError) -> &'static str {
+    match error {
+        C3dError::Missing | C3dError::Unreadable(_) => {
+            "Check the name of the file, and that you may read it."
+        }
+        C3dError::TooLarge { .. } | C3dError::TooManySamples { .. } => {
+            "Split the recording into stands, one file each, and import those."
+        }
+        C3dError::NotC3d | C3dError::Damaged { .. } | C3dError::CutShort { .. } => {
+            "Export the recording again from the program that made it."
+        }
+        C3dError::NoPlatform { .. } => "Name another one with --platform NUMBER.",
+        C3dError::NoForces
+        | C3dError::TooFewSamples { .. }
+        | C3dError::UnknownType { .. }
+        | C3dError::Parameter { .. }
+        | C3dError::Channel { .. }
+        | C3dError::LengthUnit { .. }
+        | C3dError::NotFinite { .. }
+        | C3dError::Rate { .. } => {
+            "Export forces or the centre of pressure as text, and import that with a column map."
         }
     }
 }

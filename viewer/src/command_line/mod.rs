@@ -15,6 +15,7 @@ mod compare;
 mod course;
 mod data_folder;
 mod export;
+mod guess_columns;
 mod guided;
 mod import;
 mod interchange_arguments;

@@ -7,7 +7,7 @@ use acquisition::board_folder::BoardFolderError;
 use acquisition::calibrate::CalibrationRefused;
 use acquisition::export::ResearchSetError;
 use acquisition::guided::GuidedError;
-use acquisition::import::{BadColumnMap, ImportError};
+use acquisition::import::{BadColumnMap, C3dError, GuessError, ImportError};
 use acquisition::journal::{RecoverError, SealJournalError};
 use acquisition::library::LibraryError;
 use acquisition::recompute::RecomputeError;
@@ -73,6 +73,10 @@ pub(crate) enum Problem {
     MapMissing,
     #[error("{path:?} cannot be imported")]
     Import { path: PathBuf, source: Box<ImportError> },
+    #[error("{path:?} cannot be imported")]
+    ImportC3d { path: PathBuf, source: C3dError },
+    #[error("{path:?} gives no column map")]
+    Guess { path: PathBuf, source: Box<GuessError> },
     #[error("not sealed")]
     Seal(#[from] SealError),
     #[error("out of range: {what}")]

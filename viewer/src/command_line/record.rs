@@ -35,7 +35,9 @@ pub(crate) fn run(
     let mut records = data.records()?;
     let session = choice.connect()?;
     let identity = session.identity();
-    let mut facts = stand_facts(&arguments.stand, &identity.board_id)?;
+    let stand = &arguments.stand;
+    let board = &identity.board_id;
+    let mut facts = stand_facts(&stand.person, stand.condition, &stand.details, board)?;
     complete(&mut facts, &records)?;
     let occasion = match &arguments.session {
         Some(id) => Some(known_session(&records, &facts.person, id)?),
