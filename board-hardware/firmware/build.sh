@@ -21,4 +21,5 @@ build() { # package, target, features, name of the image
 }
 
 build board-emulated thumbv7m-none-eabi mps2-an385 mps2-an385
+build board-emulated thumbv7m-none-eabi mps2-an385,slow-converter mps2-an385-slow-converter
 build board-emulated thumbv6m-none-eabi microbit microbit
