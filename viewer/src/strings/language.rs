@@ -23,7 +23,7 @@ pub struct Language {
     /// Words of more than one screen.
     pub common: CommonWords,
     /// Words of the first screen.
-    pub home: HomeWords,
+    pub start: StartWords,
     /// Words of the list of trials.
     pub choose: ChooseWords,
     /// Words of the comparison.
@@ -95,7 +95,7 @@ pub struct CommonWords {
 
 /// Words of the first screen.
 #[derive(Debug)]
-pub struct HomeWords {
+pub struct StartWords {
     /// Name of the screen where the program's screens are listed.
     pub tab: &'static str,
     /// What the program is for, in one line.

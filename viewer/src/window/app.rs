@@ -10,19 +10,19 @@ use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection,
 use crate::window::clinic::{Clinic, NewDecision, News};
 use crate::window::compare::{CompareCommand, CompareScreen, CompareView};
 use crate::window::course::{CourseCommand, CourseScreen};
-use crate::window::home::{HomeCommand, HomeScreen, HomeView};
 use crate::window::loader::Loader;
 use crate::window::messages::Messages;
 use crate::window::people::{PeopleCommand, PeopleScreen};
 use crate::window::reading::{self, Answer, Request, WantedSet};
 use crate::window::run::WindowStart;
+use crate::window::start::{StartCommand, StartScreen, StartView};
 use crate::window::style::{self, Side};
 
 /// The screens of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Screen {
     /// Ways to begin.
-    Home,
+    Start,
     /// The list of people.
     People,
     /// One person's course.
@@ -41,7 +41,7 @@ enum Command {
     Show(Screen),
     SetTheme(egui::Theme),
     Open(Vec<PathBuf>),
-    Home(HomeCommand),
+    Start(StartCommand),
     People(PeopleCommand),
     Course(CourseCommand),
     Choose(ChooseCommand),
@@ -52,7 +52,7 @@ enum Command {
 /// What each screen remembers.
 #[derive(Debug, Default)]
 struct Screens {
-    home: HomeScreen,
+    start: StartScreen,
     people: PeopleScreen,
     course: CourseScreen,
     choose: ChooseScreen,
@@ -100,7 +100,7 @@ impl FootingWindow {
             loader,
             board: BoardLink::start(ctx)?,
             clinic: Clinic::start(ctx, words, start.records)?,
-            shown: Screen::Home,
+            shown: Screen::Start,
             screens: Screens::default(),
             trials: BTreeMap::new(),
             selection: Selection::default(),
@@ -161,7 +161,7 @@ impl FootingWindow {
 
     /// Adds a trial to the list, or puts it in the place of one with the same id.
     fn add(&mut self, trial: ListedTrial) {
-        if self.trials.is_empty() && self.shown == Screen::Home {
+        if self.trials.is_empty() && self.shown == Screen::Start {
             self.shown = Screen::Choose;
         }
         self.trials.insert(trial.id.clone(), trial);
@@ -184,7 +184,7 @@ impl FootingWindow {
             }
             Command::SetTheme(theme) => ctx.set_theme(theme),
             Command::Open(paths) => self.loader.ask(Request::Open(paths)),
-            Command::Home(HomeCommand::Open(path)) => self.loader.ask(Request::Open(vec![path])),
+            Command::Start(StartCommand::Open(path)) => self.loader.ask(Request::Open(vec![path])),
             Command::Choose(ChooseCommand::Toggle(side, ids)) => {
                 self.selection.toggle(side, &ids);
                 self.screens.choose.refresh();
@@ -222,7 +222,7 @@ impl FootingWindow {
         let words = self.words;
         ui.horizontal(|ui| {
             let tabs = [
-                (Screen::Home, words.home.tab),
+                (Screen::Start, words.start.tab),
                 (Screen::People, words.people.tab),
                 (Screen::Course, words.course.tab),
                 (Screen::Choose, words.choose.tab),
@@ -252,10 +252,10 @@ impl FootingWindow {
     fn screen_ui(&mut self, ui: &mut egui::Ui) {
         let words = self.words;
         match self.shown {
-            Screen::Home => {
+            Screen::Start => {
                 let mut asked = Vec::new();
-                self.screens.home.ui(ui, words, &HomeView::new(words), &mut asked);
-                self.commands.extend(asked.into_iter().map(Command::Home));
+                self.screens.start.ui(ui, words, &StartView::new(words), &mut asked);
+                self.commands.extend(asked.into_iter().map(Command::Start));
             }
             Screen::People => {
                 let mut asked = Vec::new();

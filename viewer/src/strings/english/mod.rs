@@ -15,7 +15,7 @@ mod report;
 mod sound;
 mod unit;
 
-use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, HomeWords, Language};
+use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, Language, StartWords};
 
 /// The words in English.
 pub static ENGLISH: Language = Language {
@@ -29,7 +29,7 @@ pub static ENGLISH: Language = Language {
         dismiss_all: |n| format!("Close all {n} messages"),
         reading: "Reading",
     },
-    home: HomeWords {
+    start: StartWords {
         tab: "Start",
         purpose: "How steady is this stand, and has it changed?",
         simulated: ChoiceWords {
