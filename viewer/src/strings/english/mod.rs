@@ -13,6 +13,7 @@ mod picture;
 mod records;
 mod report;
 mod sound;
+mod standing;
 mod unit;
 
 use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, Language, StartWords};
@@ -87,6 +88,8 @@ pub static ENGLISH: Language = Language {
     board_not_connected: board::not_connected,
     board_not_started: board::not_started,
     board_lost: board::lost,
+    not_recorded: standing::not_recorded,
+    stand_failed: standing::failed,
     compare: compare::COMPARE,
     report: report::REPORT,
     sound: sound::SOUND,
