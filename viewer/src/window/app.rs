@@ -88,7 +88,7 @@ impl FootingWindow {
         start: WindowStart,
     ) -> std::io::Result<Self> {
         style::apply(ctx);
-        let mut loader = reading::start(ctx, words)?;
+        let mut loader = reading::start(ctx, words, start.reader.clone())?;
         if let Some(folder) = start.library {
             loader.ask(Request::Library(folder));
         }
@@ -99,7 +99,7 @@ impl FootingWindow {
             words,
             loader,
             board: BoardLink::start(ctx)?,
-            clinic: Clinic::start(ctx, words, start.records)?,
+            clinic: Clinic::start(ctx, words, start.records, start.reader)?,
             shown: Screen::Home,
             screens: Screens::default(),
             trials: BTreeMap::new(),
