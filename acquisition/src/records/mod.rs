@@ -28,6 +28,7 @@ mod trial_record;
 mod verify;
 
 pub use backup::{BackupError, BackupReport};
+pub(crate) use catch_up::known_trials;
 pub use catch_up::{CatchUpError, CaughtUp};
 pub use course::{OutsideTrial, PersonCourse, WhyOutside};
 pub use database::{OpenRecordsError, Records, RecordsError};

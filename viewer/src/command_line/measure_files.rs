@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use acquisition::trial_file::OpenTrialError;
+use acquisition::trial_file::{OpenTrialError, TrialReader};
 use analysis::{Analyser, Processing};
 use rayon::ThreadPoolBuilder;
 use rayon::prelude::*;
@@ -11,12 +11,14 @@ use super::output::{self, Talk};
 use super::problem::Problem;
 
 /// What one trial file comes to; `analyser` is kept from file to file.
-pub(crate) type MeasureOne<T> = fn(&Path, &mut Analyser, Processing) -> Result<T, OpenTrialError>;
+pub(crate) type MeasureOne<T> =
+    fn(&Path, &TrialReader, &mut Analyser, Processing) -> Result<T, OpenTrialError>;
 
 /// Measures trial files in the order given, `jobs` at once (one a core if `None`). Files that cannot
 /// be opened are named and left out; the number left out comes back beside the rest.
 pub(crate) fn measure_files<T: Send>(
     paths: &[PathBuf],
+    reader: &TrialReader,
     measure: MeasureOne<T>,
     processing: Processing,
     jobs: Option<u16>,
@@ -28,7 +30,7 @@ pub(crate) fn measure_files<T: Send>(
         paths
             .par_iter()
             .map_init(Analyser::new, |analyser, path| {
-                let measured = measure(path, analyser, processing);
+                let measured = measure(path, reader, analyser, processing);
                 bar.inc(1);
                 measured
             })

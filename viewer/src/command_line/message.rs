@@ -5,6 +5,7 @@ use acquisition::FindBoardError;
 use acquisition::import::ImportError;
 use acquisition::records::RecordsError;
 use acquisition::trial_file::OpenTrialError;
+use acquisition::trial_file::apart::ApartError;
 
 use super::board_message;
 use super::problem::Problem;
@@ -135,6 +136,10 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         Problem::Records(source) => {
             ("Nothing was recorded.".to_owned(), with_causes(source), records_advice(source))
         }
+        Problem::NotTakenIn { path, source, n_more } => {
+            return Some((ENGLISH.clinic.not_taken_in)(path, source, *n_more));
+        }
+        Problem::CatchUp(source) => return Some((ENGLISH.clinic.not_up_to_date)(source)),
         Problem::Index(source) => (
             "The trial is kept in its file, but not yet in the records.".to_owned(),
             with_causes(source),
@@ -255,6 +260,15 @@ fn open_advice(error: &OpenTrialError) -> &'static str {
         OpenTrialError::TooLarge { .. } => "Name a trial file; none is that large.",
         OpenTrialError::Digest(_) | OpenTrialError::Content(_) => {
             "The file was left as it is. Take it from a backup, or import the recording again."
+        }
+        OpenTrialError::Apart(ApartError::NotStarted(_)) => {
+            "Close other programs and try again; if that does not help, install this program anew."
+        }
+        OpenTrialError::Apart(
+            ApartError::Died { .. } | ApartError::TooLong { .. } | ApartError::Garbled,
+        ) => {
+            "Nothing else was touched, and the file was left as it is. Do not use it; ask whoever \
+             gave it to you for another copy."
         }
     }
 }

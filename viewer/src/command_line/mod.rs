@@ -25,6 +25,7 @@ mod prove;
 mod recompute;
 mod record;
 mod stand_facts;
+mod strangers;
 mod text_table;
 mod trial_paths;
 
@@ -53,6 +54,9 @@ pub fn run() -> ExitCode {
 }
 
 fn dispatch(arguments: Arguments) -> Result<(), Problem> {
+    if let Command::ReadStrangers = arguments.command {
+        return strangers::serve();
+    }
     let talk = if arguments.quiet { Talk::ResultsOnly } else { Talk::Everything };
     let data = DataFolder::open(arguments.data.as_deref())?;
     data.bring_in_interrupted()?;
@@ -65,19 +69,23 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Verify => care::verify(&data, talk),
         Command::Rebuild => care::rebuild(&data),
         Command::Erase(arguments) => care::erase(&arguments, &data),
+        // Before anything was opened.
+        Command::ReadStrangers => Ok(()),
         Command::Prove(arguments) => {
             prove::run(&arguments, talk);
             Ok(())
         }
         Command::Course(command) => course::run(&command, &data),
-        Command::Export(arguments) => export::run(&arguments),
+        Command::Export(arguments) => export::run(&arguments, &data),
         Command::Board(BoardCommand::Calibrate(asked)) => calibrate::run(&asked, &data, talk),
         Command::Board(BoardCommand::BoardTest(asked)) => board_test::run(&asked, &data, talk),
         Command::Board(BoardCommand::Recompute(asked)) => recompute::run(&asked, &data, talk),
         Command::Open(arguments) => {
             let library = Some(data.trials());
             let records = Some(data.library().clone());
-            let start = crate::window::WindowStart { library, records, files: arguments.files };
+            let reader = data.reader().clone();
+            let files = arguments.files;
+            let start = crate::window::WindowStart { library, records, files, reader };
             Ok(crate::window::run(start)?)
         }
     }

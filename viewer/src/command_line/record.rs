@@ -2,6 +2,7 @@
 
 use acquisition::records::{IndexTrialError, TrialRecord};
 use acquisition::results::MeasuredFile;
+use acquisition::trial_file::TrialReader;
 use acquisition::{
     BoardSession, Progress, RecordError, RecordRequest, RecordedTrial, SleepHold, Stage, journal,
     record,
@@ -62,8 +63,9 @@ pub(crate) fn run(
     let Some(file) = sealed.trial_file else {
         return Err(RecordError::StoppedBefore.into());
     };
-    let (trial, file) = TrialRecord::measure_with_file(&file, &mut Analyser::new())
-        .map_err(IndexTrialError::from)?;
+    let (trial, file) =
+        TrialRecord::measure_with_file(&file, &TrialReader::here(), &mut Analyser::new())
+            .map_err(IndexTrialError::from)?;
     records.put_trials(&[trial]).map_err(IndexTrialError::from)?;
     let link = file.link();
     output::result(&if arguments.json {

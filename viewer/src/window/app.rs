@@ -100,7 +100,7 @@ impl FootingWindow {
         start: WindowStart,
     ) -> std::io::Result<Self> {
         style::apply(ctx);
-        let mut files = reading::start(ctx, words)?;
+        let mut files = reading::start(ctx, words, start.reader.clone())?;
         if let Some(folder) = start.library {
             files.ask(Request::Library(folder));
         }
@@ -108,7 +108,7 @@ impl FootingWindow {
             files.ask(Request::Open(start.files));
         }
         let board = BoardLink::start(ctx)?;
-        let clinic = Clinic::start(ctx, words, start.records)?;
+        let clinic = Clinic::start(ctx, words, start.records, start.reader)?;
         Ok(Self {
             words,
             threads: Threads { files, board, clinic },
