@@ -127,6 +127,26 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             source.to_string(),
             "Make room where the result goes, then run the command again.",
         ),
+        Problem::OneTrial { n_trials } => (
+            "The samples were not written.".to_owned(),
+            format!("{n_trials} trials were named, and their rows could not be told apart"),
+            "Name one trial, or write all of them with --parquet FOLDER --samples.",
+        ),
+        Problem::ResearchSet(source) => (
+            "The research set was not written.".to_owned(),
+            with_causes(source),
+            "Name a folder that is not there yet, on a disk with enough room.",
+        ),
+        Problem::Report(source) => (
+            "The page was not written.".to_owned(),
+            with_causes(source),
+            "This is a fault of the program; please tell whoever looks after it.",
+        ),
+        Problem::WriteFile { path, source } => (
+            format!("{} was not written.", path.display()),
+            source.to_string(),
+            "Name a file in a folder that is there and that you may write to.",
+        ),
         Problem::Picture(source) => (
             "The picture was not written.".to_owned(),
             with_causes(source),

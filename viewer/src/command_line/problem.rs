@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use acquisition::board_folder::BoardFolderError;
 use acquisition::calibrate::CalibrationRefused;
+use acquisition::export::ResearchSetError;
 use acquisition::guided::GuidedError;
 use acquisition::import::{BadColumnMap, ImportError};
 use acquisition::journal::{RecoverError, SealJournalError};
@@ -21,6 +22,7 @@ use analysis::{Condition, NotComparable, PersonCode};
 use thiserror::Error;
 
 use crate::picture::PictureError;
+use crate::report::ReportError;
 use crate::window::WindowError;
 
 /// Why a command did not do what it was asked. Its words are in [`message`](super::message).
@@ -81,6 +83,14 @@ pub(crate) enum Problem {
     Threads(#[from] rayon::ThreadPoolBuildError),
     #[error("the result could not be written")]
     Print(#[source] io::Error),
+    #[error("{n_trials} trials, not one")]
+    OneTrial { n_trials: usize },
+    #[error("no research set")]
+    ResearchSet(#[from] ResearchSetError),
+    #[error("no page")]
+    Report(#[from] ReportError),
+    #[error("{path:?} cannot be written")]
+    WriteFile { path: PathBuf, source: io::Error },
     #[error("no picture")]
     Picture(#[from] PictureError),
     #[error("the records cannot be opened")]

@@ -19,5 +19,5 @@ pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, Language
 pub use message::Message;
 pub(crate) use message::with_causes;
 pub use number::{decimals, significant};
-pub use report::ReportWords;
+pub use report::{FactWords, ReportWords};
 pub use sound::SoundWords;
