@@ -25,6 +25,7 @@ mod prove;
 mod recompute;
 mod record;
 mod stand_facts;
+mod stand_rules;
 mod strangers;
 mod text_table;
 mod trial_paths;

@@ -81,6 +81,8 @@ pub(crate) enum Problem {
     Threads(#[from] rayon::ThreadPoolBuildError),
     #[error("the result could not be written")]
     Print(#[source] io::Error),
+    #[error("Ctrl-C cannot be heeded")]
+    Signals(#[source] io::Error),
     #[error("no picture")]
     Picture(#[from] PictureError),
     #[error("the records cannot be opened")]
