@@ -60,6 +60,7 @@ fn plan(who: &str, version: u8) -> Plan {
             planned("foam/together/open/none/below-buttocks", Release::Accompanied),
             planned("foam/together/closed", Release::Clinic),
         ],
+        settle_s: None,
         sessions_per_day: 2,
         thresholds: Thresholds {
             pain_ceiling: 4.0,

@@ -115,7 +115,7 @@ pub(crate) fn ending_words(ended: Ending) -> &'static str {
     match ended {
         Ending::HoldReached => "held to the end",
         Ending::StepOff => "ended early: stepped off",
-        Ending::Stopped => "ended early: stopped",
+        Ending::Stopped => "ended early: stopped by the person",
         Ending::StoppedByRule => "ended early: stopped by a rule of the plan",
         Ending::BoardLost => "ended early: the board was lost",
         Ending::Recovered => "ended early: interrupted",

@@ -147,6 +147,11 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             source.to_string(),
             "Name a file in a folder that is there and that you may write to.",
         ),
+        Problem::Signals(source) => (
+            "The stand was not begun: the system does not let this program heed Ctrl-C.".to_owned(),
+            source.to_string(),
+            "Close other programs, then start again.",
+        ),
         Problem::Picture(source) => (
             "The picture was not written.".to_owned(),
             with_causes(source),

@@ -28,6 +28,7 @@ mod recompute;
 mod record;
 mod report;
 mod stand_facts;
+mod stand_rules;
 mod strangers;
 mod text_table;
 mod trial_paths;

@@ -91,6 +91,8 @@ pub(crate) enum Problem {
     Report(#[from] ReportError),
     #[error("{path:?} cannot be written")]
     WriteFile { path: PathBuf, source: io::Error },
+    #[error("Ctrl-C cannot be heeded")]
+    Signals(#[source] io::Error),
     #[error("no picture")]
     Picture(#[from] PictureError),
     #[error("the records cannot be opened")]
