@@ -7,5 +7,6 @@ pub mod command_line;
 pub mod picture;
 pub mod report;
 pub mod sound;
+pub mod standing;
 pub mod strings;
 pub mod window;

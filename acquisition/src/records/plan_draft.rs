@@ -21,6 +21,9 @@ pub struct PlanDraft {
     pub conditions: Vec<PlannedCondition>,
     /// Sessions a day that are asked for.
     pub sessions_per_day: u8,
+    /// How long the person stands still before a record begins, in seconds; `None` for the
+    /// program's own time.
+    pub settle_s: Option<f64>,
     /// Limits, the wobble window among them.
     pub thresholds: Thresholds,
 }
@@ -48,6 +51,8 @@ pub enum BadPlanDraft {
 #[serde(deny_unknown_fields)]
 struct DraftShape {
     sessions_per_day: u8,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    settle_s: Option<f64>,
     conditions: Vec<ConditionShape>,
     #[serde(default)]
     thresholds: ThresholdsShape,
@@ -66,6 +71,7 @@ impl PlanDraft {
         Ok(Self {
             conditions: planned(shape.conditions)?,
             sessions_per_day: shape.sessions_per_day,
+            settle_s: shape.settle_s,
             thresholds: shape.thresholds.into(),
         })
     }
@@ -77,6 +83,7 @@ impl PlanDraft {
     pub fn to_toml(plan: &Plan) -> String {
         let shape = DraftShape {
             sessions_per_day: plan.sessions_per_day,
+            settle_s: plan.settle_s,
             conditions: plan.conditions.iter().map(ConditionShape::from).collect(),
             thresholds: plan.thresholds.into(),
         };
@@ -117,6 +124,13 @@ pub enum PlanChange {
         from: u8,
         /// How many now.
         to: u8,
+    },
+    /// Another time of standing before a record.
+    Settle {
+        /// How long before, in seconds; `None` for the program's own.
+        from: Option<f64>,
+        /// How long now.
+        to: Option<f64>,
     },
     /// Another limit.
     Threshold {
@@ -167,6 +181,9 @@ impl Plan {
             let (from, to) = (earlier.sessions_per_day, self.sessions_per_day);
             changes.push(PlanChange::SessionsPerDay { from, to });
         }
+        if earlier.settle_s.map(f64::to_bits) != self.settle_s.map(f64::to_bits) {
+            changes.push(PlanChange::Settle { from: earlier.settle_s, to: self.settle_s });
+        }
         for limit in THRESHOLDS {
             let (from, to) = ((limit.value)(&earlier.thresholds), (limit.value)(&self.thresholds));
             if from.to_bits() != to.to_bits() {
@@ -200,6 +217,7 @@ impl Records {
                 made,
                 conditions: draft.conditions,
                 sessions_per_day: draft.sessions_per_day,
+                settle_s: draft.settle_s,
                 thresholds: draft.thresholds,
             };
             super::plan::put(connection, &plan)?;

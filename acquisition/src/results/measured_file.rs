@@ -8,7 +8,7 @@ use analysis::{
 };
 
 use crate::stored_trial::{LinkCounts, Origin, Samples, TrialFacts};
-use crate::trial_file::{Digest, OpenTrialError, open_with_digest};
+use crate::trial_file::{Digest, OpenTrialError, TrialReader};
 
 /// A trial file and what was found in it.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,10 +60,11 @@ impl MeasuredFile {
 /// error: its place says why.
 pub fn measure_file(
     path: &Path,
+    reader: &TrialReader,
     analyser: &mut Analyser,
     processing: Processing,
 ) -> Result<MeasuredFile, OpenTrialError> {
-    measure_with_trace(path, analyser, processing).map(|(file, _)| file)
+    measure_with_trace(path, reader, analyser, processing).map(|(file, _)| file)
 }
 
 /// As [`measure_file`], with the samples of the trial as they were recorded.
@@ -72,10 +73,11 @@ pub fn measure_file(
 /// As [`measure_file`].
 pub fn measure_with_samples(
     path: &Path,
+    reader: &TrialReader,
     analyser: &mut Analyser,
     processing: Processing,
 ) -> Result<(MeasuredFile, Samples), OpenTrialError> {
-    measure_whole(path, analyser, processing).map(|(file, _, samples)| (file, samples))
+    measure_whole(path, reader, analyser, processing).map(|(file, _, samples)| (file, samples))
 }
 
 /// As [`measure_file`], with the path of the centre of pressure on its even grid, for drawing.
@@ -85,20 +87,22 @@ pub fn measure_with_samples(
 /// As [`measure_file`].
 pub fn measure_with_trace(
     path: &Path,
+    reader: &TrialReader,
     analyser: &mut Analyser,
     processing: Processing,
 ) -> Result<(MeasuredFile, Result<Trace, NotAvailable>), OpenTrialError> {
-    measure_whole(path, analyser, processing).map(|(file, trace, _)| (file, trace))
+    measure_whole(path, reader, analyser, processing).map(|(file, trace, _)| (file, trace))
 }
 
 type Whole = (MeasuredFile, Result<Trace, NotAvailable>, Samples);
 
 fn measure_whole(
     path: &Path,
+    reader: &TrialReader,
     analyser: &mut Analyser,
     processing: Processing,
 ) -> Result<Whole, OpenTrialError> {
-    let (stored, digest) = open_with_digest(path)?;
+    let (stored, digest) = reader.open_with_digest(path)?;
     let mut whole = None;
     let (found, trace) = match stored.trial() {
         Err(reason) => (Err(reason), Err(reason)),

@@ -57,12 +57,16 @@ pub(crate) enum Command {
     Rebuild,
     Erase(EraseArguments),
     Prove(ProveArguments),
+    /// Read trial files of unknown origin for another run of this program.
+    #[command(hide = true)]
+    ReadStrangers,
 }
 
 /// Record one stand from a board.
 ///
 /// The board must be empty at first: the zero is taken then. Step on when asked, stand still; the
-/// record starts by itself after settling, and ends by itself.
+/// record starts by itself after settling, and ends by itself. Enter or Ctrl-C ends it early, and
+/// what was recorded is kept.
 #[derive(Debug, Args)]
 #[command(
     after_help = "Example:\n  footing record --person P-01 --condition foam/hip-width/closed --seconds 60"
@@ -87,9 +91,14 @@ pub(crate) struct RecordArguments {
     #[arg(long, default_value_t = 60.0, value_name = "SECONDS")]
     pub(crate) seconds: f64,
 
-    /// How long the person stands still before the record starts, in seconds.
-    #[arg(long, default_value_t = 12.0, value_name = "SECONDS")]
-    pub(crate) settle: f64,
+    /// How long the person stands still before the record starts, in seconds; if not given, as the
+    /// person's plan says, or 12.
+    #[arg(long, value_name = "SECONDS")]
+    pub(crate) settle: Option<f64>,
+
+    /// A second person is there, as some plans ask for at home.
+    #[arg(long)]
+    pub(crate) accompanied: bool,
 
     /// The session the stand belongs to; the person's session in progress, if not given.
     #[arg(long, value_name = "ID")]

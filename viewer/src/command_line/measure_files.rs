@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use acquisition::trial_file::OpenTrialError;
+use acquisition::trial_file::{OpenTrialError, TrialReader};
 use analysis::{Analyser, Processing};
 use rayon::ThreadPoolBuilder;
 use rayon::prelude::*;
@@ -11,7 +11,8 @@ use super::output::{self, Talk};
 use super::problem::Problem;
 
 /// What one trial file comes to; `analyser` is kept from file to file.
-pub(crate) type MeasureOne<T> = fn(&Path, &mut Analyser, Processing) -> Result<T, OpenTrialError>;
+pub(crate) type MeasureOne<T> =
+    fn(&Path, &TrialReader, &mut Analyser, Processing) -> Result<T, OpenTrialError>;
 
 /// Trials that are measured before the results of them are given on: bounds what waits.
 const AT_ONCE: usize = 256;
@@ -20,6 +21,7 @@ const AT_ONCE: usize = 256;
 /// be opened are named and left out; the number left out comes back beside the rest.
 pub(crate) fn measure_files<T: Send>(
     paths: &[PathBuf],
+    reader: &TrialReader,
     measure: MeasureOne<T>,
     processing: Processing,
     jobs: Option<u16>,
@@ -30,7 +32,7 @@ pub(crate) fn measure_files<T: Send>(
         measured.push(file);
         Ok(())
     };
-    let n_left_out = measure_in_order(paths, measure, processing, jobs, talk, keep)?;
+    let n_left_out = measure_in_order(paths, reader, measure, processing, jobs, talk, keep)?;
     Ok((measured, n_left_out))
 }
 
@@ -38,6 +40,7 @@ pub(crate) fn measure_files<T: Send>(
 /// could not be opened comes back.
 pub(crate) fn measure_in_order<T: Send>(
     paths: &[PathBuf],
+    reader: &TrialReader,
     measure: MeasureOne<T>,
     processing: Processing,
     jobs: Option<u16>,
@@ -51,7 +54,7 @@ pub(crate) fn measure_in_order<T: Send>(
         let results: Vec<Result<T, OpenTrialError>> = threads.install(|| {
             some.par_iter()
                 .map_init(Analyser::new, |analyser, path| {
-                    let measured = measure(path, analyser, processing);
+                    let measured = measure(path, reader, analyser, processing);
                     bar.inc(1);
                     measured
                 })

@@ -2,12 +2,10 @@
 
 use acquisition::ConnectError;
 use acquisition::FindBoardError;
-use acquisition::RecordError;
-use acquisition::Refusal;
 use acquisition::import::{C3dError, ImportError};
-use acquisition::journal::WriteJournalError;
 use acquisition::records::RecordsError;
 use acquisition::trial_file::OpenTrialError;
+use acquisition::trial_file::apart::ApartError;
 
 use super::board_message;
 use super::problem::Problem;
@@ -71,9 +69,7 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             find_board_words(source),
             find_board_advice(source),
         ),
-        Problem::Record(source) => {
-            (record_words(source).to_owned(), with_causes(source), record_advice(source))
-        }
+        Problem::Record(source) => return Some((ENGLISH.not_recorded)(source)),
         Problem::BoardFolder(source) => board_message::folder(source),
         Problem::Guided(source) => board_message::guided(source),
         Problem::Calibration(source) => board_message::calibration(source),
@@ -162,6 +158,11 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             source.to_string(),
             "Name a file in a folder that is there and that you may write to.",
         ),
+        Problem::Signals(source) => (
+            "The stand was not begun: the system does not let this program heed Ctrl-C.".to_owned(),
+            source.to_string(),
+            "Close other programs, then start again.",
+        ),
         Problem::Picture(source) => (
             "The picture was not written.".to_owned(),
             with_causes(source),
@@ -171,6 +172,10 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         Problem::Records(source) => {
             ("Nothing was recorded.".to_owned(), with_causes(source), records_advice(source))
         }
+        Problem::NotTakenIn { path, source, n_more } => {
+            return Some((ENGLISH.clinic.not_taken_in)(path, source, *n_more));
+        }
+        Problem::CatchUp(source) => return Some((ENGLISH.clinic.not_up_to_date)(source)),
         Problem::Index(source) => (
             "The trial is kept in its file, but not yet in the records.".to_owned(),
             with_causes(source),
@@ -292,6 +297,15 @@ fn open_advice(error: &OpenTrialError) -> &'static str {
         OpenTrialError::Digest(_) | OpenTrialError::Content(_) => {
             "The file was left as it is. Take it from a backup, or import the recording again."
         }
+        OpenTrialError::Apart(ApartError::NotStarted(_)) => {
+            "Close other programs and try again; if that does not help, install this program anew."
+        }
+        OpenTrialError::Apart(
+            ApartError::Died { .. } | ApartError::TooLong { .. } | ApartError::Garbled,
+        ) => {
+            "Nothing else was touched, and the file was left as it is. Do not use it; ask whoever \
+             gave it to you for another copy."
+        }
     }
 }
 
@@ -310,22 +324,6 @@ fn connect_advice(error: &ConnectError) -> &'static str {
         ConnectError::OtherVersion { .. } => {
             "Bring the board's firmware and this program to versions that belong together."
         }
-    }
-}
-
-fn record_words(error: &RecordError) -> &'static str {
-    match error {
-        RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
-            "The stand was not begun: the disk is nearly full."
-        }
-        RecordError::Journal(WriteJournalError::Write { .. }) => {
-            "The recording stopped early. What was recorded until then is kept."
-        }
-        RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. })
-        | RecordError::Refused(_)
-        | RecordError::StoppedBefore
-        | RecordError::LostBefore(_)
-        | RecordError::Start(_) => "The stand was not recorded.",
     }
 }
 
@@ -358,39 +356,6 @@ fn find_board_advice(error: &FindBoardError) -> &'static str {
         FindBoardError::Several { .. } => "Say which one with --port.",
         FindBoardError::NotBack { .. } => {
             "Nothing was recorded. Check the cable, plug the board in, then start again."
-        }
-    }
-}
-
-fn record_advice(error: &RecordError) -> &'static str {
-    match error {
-        RecordError::Refused(Refusal::Loaded { .. }) => "Clear the board, then start again.",
-        RecordError::Refused(Refusal::Unrest { .. }) => {
-            "Let the board stand still and warm up for a quarter of an hour, then start again."
-        }
-        RecordError::Refused(Refusal::DeadCorner { .. }) => {
-            "Do not use the board until its cell and wires were checked; see board-hardware/ASSEMBLY.md."
-        }
-        RecordError::Refused(Refusal::Forbidden { .. }) => "Settle that first, then start again.",
-        RecordError::Refused(Refusal::TooFewFrames) => "Plug the board in again, then start again.",
-        RecordError::Refused(Refusal::Overload { .. }) => {
-            "Do not stand on this board: it is not built for this load."
-        }
-        RecordError::Refused(Refusal::OtherPerson { .. }) => {
-            "Check whose stand this is, correct the person's mass if need be, then start again."
-        }
-        RecordError::StoppedBefore => "Start again when you are ready.",
-        RecordError::LostBefore(_) | RecordError::Start(_) => {
-            "Check the cable, plug the board in again, then start again."
-        }
-        RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
-            "Make room on the disk, or name a folder on another one with --data, then start again."
-        }
-        RecordError::Journal(WriteJournalError::Write { .. }) => {
-            "Make room on the disk; the next start brings in what is kept."
-        }
-        RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. }) => {
-            "Name a folder you may write to with --data FOLDER, then start again."
         }
     }
 }

@@ -29,6 +29,8 @@ mod recompute;
 mod record;
 mod report;
 mod stand_facts;
+mod stand_rules;
+mod strangers;
 mod text_table;
 mod trial_paths;
 
@@ -58,6 +60,9 @@ pub fn run() -> ExitCode {
 }
 
 fn dispatch(arguments: Arguments) -> Result<(), Problem> {
+    if let Command::ReadStrangers = arguments.command {
+        return strangers::serve();
+    }
     let talk = if arguments.quiet { Talk::ResultsOnly } else { Talk::Everything };
     if talk == Talk::ResultsOnly {
         output::results_only();
@@ -81,6 +86,8 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Verify => care::verify(&data, talk),
         Command::Rebuild => care::rebuild(&data),
         Command::Erase(arguments) => care::erase(&arguments, &data),
+        // Before anything was opened.
+        Command::ReadStrangers => Ok(()),
         Command::Prove(arguments) => {
             prove::run(&arguments, talk);
             Ok(())
@@ -98,7 +105,9 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Open(arguments) => {
             let library = Some(data.trials());
             let records = Some(data.library().clone());
-            let start = crate::window::WindowStart { library, records, files: arguments.files };
+            let reader = data.reader().clone();
+            let files = arguments.files;
+            let start = crate::window::WindowStart { library, records, files, reader };
             Ok(crate::window::run(start)?)
         }
     }

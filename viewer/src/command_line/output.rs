@@ -15,6 +15,9 @@ use indicatif::{ProgressBar, ProgressStyle};
 use super::message::message;
 use super::problem::Problem;
 
+/// Exit code of a program that Ctrl-C ended, by custom of shells: 128 and the signal's number.
+const INTERRUPTED: i32 = 130;
+
 /// How much the command line says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Talk {
@@ -60,6 +63,15 @@ pub(crate) fn aside(text: &str) {
 /// Prints what must be known beside the result, such as a stand that was kept after a crash.
 pub(crate) fn remark(text: &str) {
     eprintln!("{text}");
+}
+
+/// Ends the program at once, on Ctrl-C that nobody heeds or that was pressed twice.
+#[expect(clippy::exit, reason = "whoever presses Ctrl-C twice does not want to wait for anything")]
+pub(crate) fn leave() {
+    remark(
+        "\nLeft at once. Whatever was recorded is kept; the next start of this program brings it in.",
+    );
+    std::process::exit(INTERRUPTED);
 }
 
 /// Prints what did not work, why, and what to do.

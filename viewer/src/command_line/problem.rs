@@ -12,8 +12,8 @@ use acquisition::journal::{RecoverError, SealJournalError};
 use acquisition::library::LibraryError;
 use acquisition::recompute::RecomputeError;
 use acquisition::records::{
-    BackupError, BadPlanDraft, EraseError, IndexTrialError, OpenRecordsError, RebuildError,
-    RecordsError,
+    BackupError, BadPlanDraft, CatchUpError, EraseError, IndexTrialError, OpenRecordsError,
+    RebuildError, RecordsError,
 };
 use acquisition::trial_file::{OpenTrialError, SealError};
 use acquisition::{BadWallTime, ConnectError, FindBoardError, RecordError, WallTime};
@@ -95,6 +95,8 @@ pub(crate) enum Problem {
     Report(#[from] ReportError),
     #[error("{path:?} cannot be written")]
     WriteFile { path: PathBuf, source: io::Error },
+    #[error("Ctrl-C cannot be heeded")]
+    Signals(#[source] io::Error),
     #[error("no picture")]
     Picture(#[from] PictureError),
     #[error("the records cannot be opened")]
@@ -103,6 +105,10 @@ pub(crate) enum Problem {
     Records(#[from] RecordsError),
     #[error("a trial was not taken into the records")]
     Index(#[from] IndexTrialError),
+    #[error("{path:?} was not taken into the records, nor {n_more} others")]
+    NotTakenIn { path: PathBuf, source: Box<IndexTrialError>, n_more: usize },
+    #[error("the records are not up to date")]
+    CatchUp(#[from] CatchUpError),
     #[error("no person {person}")]
     NoPerson { person: PersonCode },
     #[error("no plan of {person}")]

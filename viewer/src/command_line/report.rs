@@ -18,12 +18,13 @@ pub(crate) fn run(arguments: &ReportArguments, data: &DataFolder) -> Result<(), 
     let date = arguments.as_of.clone().unwrap_or_else(|| now.date());
     let until = WallTime::end_of(&date, now.offset_s)?;
     let records = data.records()?;
-    let material = PersonMaterial::read(&records, data.library(), &arguments.person, until)
-        .map_err(|error| match error {
-            ReadPersonError::NoPerson { person } => Problem::NoPerson { person },
-            ReadPersonError::Records(source) => Problem::Records(source),
-            ReadPersonError::Board(source) => Problem::BoardFolder(source),
-        })?;
+    let material =
+        PersonMaterial::read(&records, data.library(), data.reader(), &arguments.person, until)
+            .map_err(|error| match error {
+                ReadPersonError::NoPerson { person } => Problem::NoPerson { person },
+                ReadPersonError::Records(source) => Problem::Records(source),
+                ReadPersonError::Board(source) => Problem::BoardFolder(source),
+            })?;
     let pdf = if arguments.patient {
         let calls = Calls {
             contact: arguments.contact.clone(),

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use acquisition::library::Library;
+use acquisition::trial_file::TrialReader;
 use thiserror::Error;
 
 use crate::strings::ENGLISH;
@@ -12,7 +13,7 @@ use crate::window::app::FootingWindow;
 const OPENING_SIZE: [f32; 2] = [1024.0, 700.0];
 
 /// What the window shows when it opens.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default)]
 pub struct WindowStart {
     /// Folder of the trial files this program keeps, listed at once; it need not exist yet.
     pub library: Option<PathBuf>,
@@ -20,6 +21,8 @@ pub struct WindowStart {
     pub records: Option<Library>,
     /// Trial files to open besides.
     pub files: Vec<PathBuf>,
+    /// What reads trial files.
+    pub reader: TrialReader,
 }
 
 /// Why the window could not be shown.

@@ -68,6 +68,7 @@ fn first_plan(person: &PersonCode) -> Plan {
             step(Stance::Together, Vision::Open, Release::Alone),
             step(Stance::Together, Vision::Closed, Release::Clinic),
         ],
+        settle_s: None,
         sessions_per_day: 1,
         thresholds: Thresholds::default(),
     }

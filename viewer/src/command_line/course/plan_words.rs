@@ -41,12 +41,13 @@ fn whole(plan: &Plan) -> String {
         })
         .collect();
     format!(
-        "Plan of {}, version {}, by {} on {}: {} a day\n{}  Wobble {}\n",
+        "Plan of {}, version {}, by {} on {}: {} a day{}\n{}  Wobble {}\n",
         plan.person,
         plan.version,
         plan.author,
         plan.made.date(),
         sessions_words(plan.sessions_per_day),
+        plan.settle_s.map(|_| format!(", {}", settle_words(plan.settle_s))).unwrap_or_default(),
         text_table(&[Side::Right, Side::Left, Side::Left, Side::Left], &rows),
         (ENGLISH.course.window)([limits.wobble_lower_mm, limits.wobble_upper_mm]),
     )
@@ -87,6 +88,9 @@ fn change_words(change: &PlanChange) -> String {
         PlanChange::SessionsPerDay { from, to } => {
             format!("{} a day, before {from}", sessions_words(*to))
         }
+        PlanChange::Settle { from, to } => {
+            format!("{}, before {}", settle_words(*to), settle_words(*from))
+        }
         PlanChange::Threshold { key, from, to } => {
             format!("limit {key}: {}, before {}", significant(*to, 4), significant(*from, 4))
         }
@@ -100,6 +104,13 @@ fn dose_words(dose: Dose) -> String {
         significant(dose.hold_s, 3),
         significant(dose.rest_s, 3)
     )
+}
+
+fn settle_words(settle_s: Option<f64>) -> String {
+    match settle_s {
+        Some(settle_s) => format!("{} s of standing before a record", significant(settle_s, 3)),
+        None => "the usual time of standing before a record".to_owned(),
+    }
 }
 
 fn sessions_words(n: u8) -> String {

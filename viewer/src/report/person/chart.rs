@@ -5,6 +5,7 @@ use acquisition::results::PROGRAM;
 use analysis::MEASURES;
 
 use super::PersonMaterial;
+use super::courses::course_plots;
 use crate::report::{ChartReport, DecisionPart, NextStepPart};
 use crate::strings::Language;
 
@@ -19,7 +20,7 @@ impl PersonMaterial {
             board: self.facts(words, with_name),
             conditions: self.condition_parts(words),
             sway: self.sway_plots(words),
-            courses: self.course_plots(words, &view),
+            courses: course_plots(words, &view),
             next_step: view.step.as_ref().ok().map(|step| NextStepPart {
                 headline: (words.report.step_at)(&step.headline, &step.condition),
                 lines: step

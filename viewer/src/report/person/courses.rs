@@ -14,35 +14,35 @@ impl PersonMaterial {
         let (plan, now) = (self.plan.as_ref(), self.until.moment());
         CourseView::new(words, &self.person, &self.known, plan, &self.decisions, now)
     }
+}
 
-    /// Wobble of the conditions stood, the one the advice is about first, then difficulty and pain
-    /// there.
-    pub(super) fn course_plots(&self, words: &Language, view: &CourseView) -> Vec<CoursePlot> {
-        let report = &words.report;
-        let here = view.conditions.get(view.here);
-        let others = view.conditions.iter().enumerate().filter(|(index, _)| *index != view.here);
-        let mut plots: Vec<CoursePlot> = here
-            .into_iter()
-            .chain(others.map(|(_, other)| other))
-            .filter(|course| course.days.iter().any(|day| day.wobble_mm.is_some()))
-            .take(MOST_COURSES)
-            .map(|course| wobble(words, view, course))
-            .collect();
-        let Some(here) = here else { return plots };
-        let rated = |title: &str, of: fn(&DayOfCourse) -> Option<u8>| CoursePlot {
-            title: title.to_owned(),
-            points: points(here, |day| of(day).map(f64::from)),
-            ..CoursePlot::default()
-        };
-        for (title, of) in [
-            (report.difficulty_course, (|day| day.difficulty) as fn(&DayOfCourse) -> Option<u8>),
-            (report.pain_course, |day| day.pain[1]),
-        ] {
-            let plot = rated(title, of);
-            plots.extend((!plot.points.is_empty()).then_some(plot));
-        }
-        plots
+/// Wobble of the conditions stood, the one the advice is about first, then difficulty and pain
+/// there.
+pub(super) fn course_plots(words: &Language, view: &CourseView) -> Vec<CoursePlot> {
+    let report = &words.report;
+    let here = view.conditions.get(view.here);
+    let others = view.conditions.iter().enumerate().filter(|(index, _)| *index != view.here);
+    let mut plots: Vec<CoursePlot> = here
+        .into_iter()
+        .chain(others.map(|(_, other)| other))
+        .filter(|course| course.days.iter().any(|day| day.wobble_mm.is_some()))
+        .take(MOST_COURSES)
+        .map(|course| wobble(words, view, course))
+        .collect();
+    let Some(here) = here else { return plots };
+    let rated = |title: &str, of: fn(&DayOfCourse) -> Option<u8>| CoursePlot {
+        title: title.to_owned(),
+        points: points(here, |day| of(day).map(f64::from)),
+        ..CoursePlot::default()
+    };
+    for (title, of) in [
+        (report.difficulty_course, (|day| day.difficulty) as fn(&DayOfCourse) -> Option<u8>),
+        (report.pain_course, |day| day.pain[1]),
+    ] {
+        let plot = rated(title, of);
+        plots.extend((!plot.points.is_empty()).then_some(plot));
     }
+    plots
 }
 
 /// The course of wobble at one condition, with the window and the decisions in it.

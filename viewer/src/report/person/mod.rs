@@ -8,14 +8,15 @@ mod results;
 
 use std::collections::BTreeSet;
 
-use acquisition::WallTime;
 use acquisition::board_folder::{BoardFolder, BoardFolderError};
 use acquisition::calibrate::CalibrationRecord;
 use acquisition::library::Library;
+use acquisition::records::TrialRecord;
 use acquisition::records::{
     DecisionRecord, PersonCourse, PersonRecord, Plan, Records, RecordsError, WhyOutside,
 };
-use acquisition::{Origin, records::TrialRecord};
+use acquisition::trial_file::TrialReader;
+use acquisition::{Origin, WallTime};
 use analysis::readiness::{NextStep, NotInPlan, next_step};
 use analysis::{Analyser, Condition, NoiseFloor, PersonCode, TrialKind, check_comparable};
 use thiserror::Error;
@@ -92,6 +93,7 @@ impl PersonMaterial {
     pub fn read(
         records: &Records,
         library: &Library,
+        reader: &TrialReader,
         person: &PersonCode,
         until: WallTime,
     ) -> Result<Self, ReadPersonError> {
@@ -108,8 +110,8 @@ impl PersonMaterial {
         let days = || trials.iter().map(|trial| trial.facts.started.local_day());
         let days = days().min().zip(days().max()).map(|(first, last)| [first, last]);
         Ok(Self {
-            sets: latest_sets(&trials, &known, library),
-            board: board_state(&trials, library)?,
+            sets: latest_sets(&trials, &known, library, reader),
+            board: board_state(&trials, library, reader)?,
             person: found,
             plan,
             known,
@@ -132,7 +134,12 @@ impl PersonMaterial {
     }
 }
 
-fn latest_sets(trials: &[TrialRecord], known: &PersonCourse, library: &Library) -> Vec<LatestSet> {
+fn latest_sets(
+    trials: &[TrialRecord],
+    known: &PersonCourse,
+    library: &Library,
+    reader: &TrialReader,
+) -> Vec<LatestSet> {
     let references: BTreeSet<&str> = known
         .outside
         .iter()
@@ -154,7 +161,7 @@ fn latest_sets(trials: &[TrialRecord], known: &PersonCourse, library: &Library) 
     let set = |condition: Condition| {
         let here: Vec<&&TrialRecord> =
             measured.iter().filter(|trial| trial.facts.condition == condition).collect();
-        latest_set(condition, &here, library, &mut analyser)
+        latest_set(condition, &here, library, reader, &mut analyser)
     };
     conditions.into_iter().map(set).collect()
 }
@@ -163,13 +170,14 @@ fn latest_set(
     condition: Condition,
     here: &[&&TrialRecord],
     library: &Library,
+    reader: &TrialReader,
     analyser: &mut Analyser,
 ) -> LatestSet {
     let days: BTreeSet<i32> = here.iter().map(|trial| trial.facts.started.local_day()).collect();
     let day = days.last().copied().unwrap_or(0);
     let (mut trials, mut n_not_opened) = (Vec::new(), 0);
     for trial in here.iter().filter(|trial| trial.facts.started.local_day() == day) {
-        match ComparedTrial::read(&library.trial_path(&trial.facts.id), analyser) {
+        match ComparedTrial::read(&library.trial_path(&trial.facts.id), reader, analyser) {
             Ok(trial) => trials.push(trial),
             Err(_) => n_not_opened += 1,
         }
@@ -193,11 +201,15 @@ fn keep_comparable(trials: &mut Vec<ComparedTrial>) -> Vec<analysis::NotComparab
     left_out
 }
 
-fn board_state(trials: &[TrialRecord], library: &Library) -> Result<BoardState, ReadPersonError> {
+fn board_state(
+    trials: &[TrialRecord],
+    library: &Library,
+    reader: &TrialReader,
+) -> Result<BoardState, ReadPersonError> {
     let mut analyser = Analyser::new();
     let latest = trials.iter().rev().find_map(|trial| {
         let path = library.trial_path(&trial.facts.id);
-        ComparedTrial::read(&path, &mut analyser).ok()
+        ComparedTrial::read(&path, reader, &mut analyser).ok()
     });
     let Some(latest) = latest else { return Ok(BoardState::default()) };
     let (facts, origin) = (latest.file.facts, latest.file.origin);

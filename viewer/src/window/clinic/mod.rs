@@ -6,6 +6,7 @@ use std::collections::VecDeque;
 use std::io;
 
 use acquisition::library::Library;
+use acquisition::trial_file::TrialReader;
 use analysis::PersonCode;
 
 use crate::strings::{Language, Message};
@@ -50,8 +51,10 @@ impl Clinic {
         ctx: &egui::Context,
         words: &'static Language,
         library: Option<Library>,
+        reader: TrialReader,
     ) -> io::Result<Self> {
-        let loader = library.map(|library| reading::start(ctx, words, library)).transpose()?;
+        let loader =
+            library.map(|library| reading::start(ctx, words, library, reader)).transpose()?;
         let mut clinic =
             Self { loader, rows: Vec::new(), unread: VecDeque::new(), chosen: None, course: None };
         clinic.read_again();
