@@ -10,16 +10,18 @@ use super::fuzz_entry;
 /// A recording with its map in front, as the entry for recordings takes them.
 fn recording() -> Vec<u8> {
     let map = "[time]\ncolumn = \"t:s\"\n[cop]\nml = \"x [mm]:mm\"\nap = \"-y:cm\"\n";
-    let rows: String = (0..40)
-        .map(|i| format!("{}.{:02},{}.5,-{}e-1\n", i / 100, i % 100, i * 7 % 11, i))
-        .collect();
+    let row = |i: u32| {
+        let (whole, hundredths) = (i / 100, i % 100);
+        format!("{whole}.{hundredths:02},{}.5,-{i}e-1\n", i * 7 % 11)
+    };
+    let rows = (0..40).map(row).collect::<Vec<_>>().concat();
     format!("{map}\0t,x [mm],y\n{rows}").into_bytes()
 }
 
 fn map() -> Vec<u8> {
     let corner =
         |n: usize| format!("[[corner]]\nforce = \"F{n}:N\"\nml_mm = {n}.5\nap_mm = -{n}\n");
-    let corners: String = (1..=4).map(corner).collect();
+    let corners = (1..=4).map(corner).collect::<Vec<_>>().concat();
     format!(
         "delimiter = \"tab\"\ndecimal = \",\"\ncomment = \"%\"\n[time]\nrate_hz = 100\n{corners}"
     )

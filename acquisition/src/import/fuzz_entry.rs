@@ -9,6 +9,9 @@ use super::delimited::samples_of_file;
 use super::guess::guess_columns;
 
 /// Reads `bytes` as a C3D file.
+///
+/// # Panics
+/// Where the reader does not keep its promises: that is what is looked for.
 pub fn c3d(bytes: &[u8]) -> bool {
     let forward = RoomAxis::PlusY;
     let found = samples_of(bytes, C3dChoice { platform: 1, forward });
@@ -28,6 +31,9 @@ pub fn delimited(bytes: &[u8]) -> bool {
 }
 
 /// Reads `bytes` as a column map; one that is read is written and read again as the same.
+///
+/// # Panics
+/// Where the reader does not keep its promises: that is what is looked for.
 pub fn column_map(bytes: &[u8]) -> bool {
     let Ok(text) = std::str::from_utf8(bytes) else { return false };
     let Ok(map) = ColumnMap::from_toml(text) else { return false };
@@ -37,6 +43,9 @@ pub fn column_map(bytes: &[u8]) -> bool {
 }
 
 /// Guesses the columns of `bytes`; a map that comes of it can be written.
+///
+/// # Panics
+/// Where the reader does not keep its promises: that is what is looked for.
 pub fn guess(bytes: &[u8]) -> bool {
     in_a_file(bytes, |path| {
         guess_columns(path).is_ok_and(|guess| {

@@ -313,13 +313,11 @@ fn cop(found: &Found, ml: usize, ap: usize, doubts: &mut Vec<GuessDoubt>) -> Mea
 
 fn time(found: &Found, doubts: &mut Vec<GuessDoubt>) -> TimeSource {
     let by_name = found.named(&["time", "t", "timestamp", "seconds", "sec", "zeit"]);
-    match by_name {
-        Some(index) => TimeSource::Column(found.column(index, Dimension::Time, false, doubts)),
-        None => {
-            doubts.push(GuessDoubt::Rate);
-            TimeSource::Rate(analysis::SampleRate::STANDARD)
-        }
+    if let Some(index) = by_name {
+        return TimeSource::Column(found.column(index, Dimension::Time, false, doubts));
     }
+    doubts.push(GuessDoubt::Rate);
+    TimeSource::Rate(analysis::SampleRate::STANDARD)
 }
 
 #[cfg(test)]

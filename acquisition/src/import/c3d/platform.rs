@@ -5,7 +5,7 @@
 //! middle of the surface, in the platform's axes; its z is negative, for these point into the floor.
 //!
 //! # Source
-//! The C3D file format, group FORCE_PLATFORM, types 2, 3 and 4 (<https://www.c3d.org>); eight
+//! The C3D file format, group `FORCE_PLATFORM`, types 2, 3 and 4 (<https://www.c3d.org>); eight
 //! channels to forces and moments: the usual relations of plates with four three-axis cells.
 
 use analysis::Cop;
