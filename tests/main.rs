@@ -17,4 +17,6 @@ mod layers;
 mod open_recordings;
 mod recording;
 mod relay;
+mod stopping;
+mod strangers;
 mod two_programs;
