@@ -18,4 +18,6 @@ mod open_formats;
 mod open_recordings;
 mod recording;
 mod relay;
+mod stopping;
+mod strangers;
 mod two_programs;

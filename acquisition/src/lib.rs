@@ -44,7 +44,7 @@ pub use latest_value::LatestValue;
 pub use live::{LiveSway, LiveView};
 pub use recorder::{
     Progress, RATED_LOAD_NEWTONS, RecordError, RecordObserver, RecordRequest, RecordedTrial,
-    Refusal, STANDARD_GRAVITY, Stage, Wish, ZeroTrouble, record,
+    Refusal, STANDARD_GRAVITY, Stage, Wish, ZeroTrouble, record, record_by,
 };
 pub use sleep_hold::SleepHold;
 pub use stored_trial::{
