@@ -9,6 +9,7 @@ use clap::{Args, Parser, Subcommand};
 
 use super::board_arguments::BoardCommand;
 use super::course::arguments::CourseCommand;
+use super::two_sides::arguments::SidesCommand;
 
 /// Footing: see the wobble of a stand, compare stands, judge readiness to go on.
 ///
@@ -36,6 +37,8 @@ pub(crate) enum Command {
     Compare(CompareArguments),
     #[command(flatten)]
     Course(CourseCommand),
+    #[command(flatten)]
+    Sides(SidesCommand),
     Export(ExportArguments),
     Open(OpenArguments),
     #[command(flatten)]

@@ -19,7 +19,7 @@ mod guided;
 mod import;
 mod measure_files;
 mod message;
-mod output;
+pub(crate) mod output;
 mod problem;
 mod prove;
 mod recompute;
@@ -27,6 +27,7 @@ mod record;
 mod stand_facts;
 mod text_table;
 mod trial_paths;
+mod two_sides;
 
 use std::process::ExitCode;
 
@@ -34,9 +35,11 @@ use clap::Parser as _;
 
 use arguments::{Arguments, Command};
 use board_arguments::BoardCommand;
+pub(crate) use board_choice::BoardChoice;
 use data_folder::DataFolder;
+pub(crate) use message::message;
 use output::Talk;
-use problem::Problem;
+pub(crate) use problem::Problem;
 
 /// Runs the program with the arguments it was started with.
 ///
@@ -70,6 +73,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
             Ok(())
         }
         Command::Course(command) => course::run(&command, &data),
+        Command::Sides(command) => two_sides::run(&command, &data),
         Command::Export(arguments) => export::run(&arguments),
         Command::Board(BoardCommand::Calibrate(asked)) => calibrate::run(&asked, &data, talk),
         Command::Board(BoardCommand::BoardTest(asked)) => board_test::run(&asked, &data, talk),

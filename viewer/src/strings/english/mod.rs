@@ -10,6 +10,7 @@ mod measure;
 mod not_comparable;
 mod open_trial;
 mod picture;
+mod practice;
 mod records;
 mod report;
 mod sound;
@@ -77,6 +78,7 @@ pub static ENGLISH: Language = Language {
     },
     people: clinic::PEOPLE,
     course: clinic::COURSE,
+    practice: practice::PRACTICE,
     clinic: records::MESSAGES,
     open_trial: open_trial::open_trial,
     open_folder: open_trial::open_folder,
