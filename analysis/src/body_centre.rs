@@ -1,13 +1,14 @@
 //! The body centre, estimated from the centre of pressure.
 
-use std::f64::consts::{PI, TAU};
-use std::sync::Arc;
+mod in_blocks;
+mod in_one_piece;
 
-use rustfft::{Fft, FftDirection};
+use std::f64::consts::TAU;
 
+use crate::body_centre::in_blocks::InBlocks;
+use crate::body_centre::in_one_piece::InOnePiece;
 use crate::cop::Cop;
 use crate::not_available::NotAvailable;
-use crate::plans::{ByLength, plan};
 use crate::point::{Point, cop_from_point, mean};
 
 /// Acceleration of free fall, in metres per second squared: the value of the measures' definition.
@@ -79,115 +80,50 @@ pub(crate) fn pendulum_rate_per_s2(body_height_m: f64) -> Result<f64, NotAvailab
 /// Turns a centre-of-pressure path into the body centre's, keeping plans and room to work in.
 #[derive(Default)]
 pub(crate) struct BodyCentreFilter {
-    plans: ByLength<Plan>,
-    transformed: Vec<Point>,
-    scratch: Vec<Point>,
+    in_one_piece: InOnePiece,
+    in_blocks: InBlocks,
     body: Vec<Point>,
-}
-
-/// The transforms of one length, and the filter at one rate and pendulum.
-struct Plan {
-    forward: Arc<dyn Fft<f64>>,
-    inverse: Arc<dyn Fft<f64>>,
-    twiddles: Vec<Point>,
-    rate_hz: f64,
-    pendulum_rate_per_s2: f64,
-    /// Per k from 0 to N/2, how much of `V[k]` and of `V[N-k]` stays where it is.
-    keep: Vec<f64>,
-    /// Per k from 0 to N/2, how much of `V[N-k]` is added to `V[k]`; the conjugate is how much of
-    /// `V[k]` is added to `V[N-k]`.
-    cross: Vec<Point>,
-}
-
-impl Plan {
-    fn new(n: usize) -> Self {
-        Self {
-            forward: plan(n, FftDirection::Forward),
-            inverse: plan(n, FftDirection::Inverse),
-            twiddles: (0..=n / 2).map(|k| Point::cis(PI * k as f64 / n as f64)).collect(),
-            rate_hz: 0.0,
-            pendulum_rate_per_s2: 0.0,
-            keep: Vec::new(),
-            cross: Vec::new(),
-        }
-    }
-
-    fn n(&self) -> usize {
-        self.forward.len()
-    }
-
-    fn prepare(&mut self, rate_hz: f64, pendulum_rate_per_s2: f64) {
-        if (self.rate_hz, self.pendulum_rate_per_s2) == (rate_hz, pendulum_rate_per_s2) {
-            return;
-        }
-        (self.rate_hz, self.pendulum_rate_per_s2) = (rate_hz, pendulum_rate_per_s2);
-        let n = self.n();
-        let gain = |k: usize| {
-            let w = TAU * (k as f64 * rate_hz / (2 * n) as f64);
-            1.0 / (1.0 + w * w / pendulum_rate_per_s2)
-        };
-        // The inverse transform leaves a factor N.
-        let half = 0.5 / n as f64;
-        self.keep.clear();
-        self.keep.extend((0..=n / 2).map(|k| half * (gain(k) + gain(n - k))));
-        self.cross.clear();
-        let pairs = self.twiddles.iter().enumerate();
-        self.cross.extend(pairs.map(|(k, twiddle)| twiddle * (half * (gain(k) - gain(n - k)))));
-    }
 }
 
 impl BodyCentreFilter {
     /// The body centre under `cop` sampled at `rate_hz`; one point for each, none for none.
     ///
     /// The path is continued as its own mirror image, end samples repeated, and its spectrum on
-    /// that doubled length is multiplied by the gain. The spectrum of such a mirrored path is a
-    /// cosine transform, which takes a complex transform of the path's own length N: with the
-    /// samples reordered to v (even ones, then odd ones backwards) and V its transform, the cosine
-    /// transform is `C[k] = (w[k] V[k] + conj(w[k]) V[N-k]) / 2`, `w[k] = exp(-i pi k / 2N)`
-    /// (Makhoul 1980, IEEE Trans ASSP 28:27). Both it and its inverse are linear in V, so that
-    /// multiplying `C[k]` by a gain `H[k]` turns `V[k]` into
-    /// `((H[k] + H[N-k]) V[k] + (H[k] - H[N-k]) exp(i pi k / N) V[N-k]) / 2`.
+    /// that doubled length is multiplied by the gain. A long record is worked on in blocks, which
+    /// gives the same to 1e-9 of the path's own noise (see [`InBlocks`]).
     pub(crate) fn run(
         &mut self,
         cop: &[Point],
         rate_hz: f64,
         pendulum_rate_per_s2: f64,
     ) -> &[Point] {
-        let n = cop.len();
         self.body.clear();
-        if n == 0 {
+        if cop.is_empty() {
             return &self.body;
         }
-        let plan = self.plans.of(n, Plan::new);
-        plan.prepare(rate_hz, pendulum_rate_per_s2);
-        let scratch_length =
-            plan.forward.get_inplace_scratch_len().max(plan.inverse.get_inplace_scratch_len());
-        self.scratch.resize(scratch_length, Point::default());
-
+        let gain = Gain { rate_hz, pendulum_rate_per_s2 };
         let centre = mean(cop);
-        let v = &mut self.transformed;
-        v.clear();
-        v.extend(cop.iter().step_by(2).map(|point| point - centre));
-        v.extend(cop.iter().skip(1).step_by(2).rev().map(|point| point - centre));
-        plan.forward.process_with_scratch(v, &mut self.scratch);
-        // The mean was taken out, so that there is nothing at 0 Hz but rounding.
-        v[0] = Point::default();
-        let (low, high) = v.split_at_mut(n / 2 + 1);
-        let table = plan.keep.iter().zip(&plan.cross).skip(1);
-        for ((low, high), (keep, cross)) in
-            low[1..].iter_mut().zip(high.iter_mut().rev()).zip(table)
-        {
-            (*low, *high) = (*low * keep + *high * cross, *high * keep + *low * cross.conj());
+        if gain.block_length() < cop.len() {
+            self.in_blocks.run(cop, centre, gain, &mut self.body);
+        } else {
+            self.in_one_piece.run(cop, centre, gain, &mut self.body);
         }
-        if n.is_multiple_of(2) {
-            // The middle one is its own mirror image.
-            low[n / 2] *= plan.keep[n / 2];
-        }
-        plan.inverse.process_with_scratch(v, &mut self.scratch);
-        let (even, odd) = v.split_at(n.div_ceil(2));
-        let pairs = even.iter().zip(odd.iter().rev()).flat_map(|(even, odd)| [even, odd]);
-        self.body.extend(pairs.chain(&even[odd.len()..]).map(|value| value + centre));
         &self.body
+    }
+}
+
+/// What the body centre keeps of the centre of pressure: 1/(1 + (2 pi f)^2/w0^2).
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+struct Gain {
+    rate_hz: f64,
+    pendulum_rate_per_s2: f64,
+}
+
+impl Gain {
+    /// At bin `k` of a transform of `length` samples, `k` up to half of it.
+    fn at(self, k: usize, length: usize) -> f64 {
+        let w = TAU * (k as f64 * self.rate_hz / length as f64);
+        1.0 / (1.0 + w * w / self.pendulum_rate_per_s2)
     }
 }
 
@@ -211,6 +147,8 @@ pub(crate) fn body_sway(cop: &[Point], body: &[Point], centre: Point) -> BodySwa
 
 #[cfg(test)]
 mod tests {
+    use std::f64::consts::PI;
+
     use super::*;
     use crate::point::test_paths::scattered;
 

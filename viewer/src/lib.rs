@@ -8,5 +8,6 @@ mod home;
 pub mod picture;
 pub mod report;
 pub mod sound;
+pub mod standing;
 pub mod strings;
 pub mod window;

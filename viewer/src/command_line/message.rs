@@ -2,11 +2,8 @@
 
 use acquisition::ConnectError;
 use acquisition::FindBoardError;
-use acquisition::RecordError;
-use acquisition::Refusal;
 use acquisition::home::HomeStandError;
 use acquisition::import::ImportError;
-use acquisition::journal::WriteJournalError;
 use acquisition::records::RecordsError;
 use acquisition::trial_file::OpenTrialError;
 
@@ -73,9 +70,7 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             find_board_words(source),
             find_board_advice(source),
         ),
-        Problem::Record(source) => {
-            (record_words(source).to_owned(), with_causes(source), record_advice(source))
-        }
+        Problem::Record(source) => return Some((ENGLISH.not_recorded)(source)),
         Problem::BoardFolder(source) => board_message::folder(source),
         Problem::Guided(source) => board_message::guided(source),
         Problem::Calibration(source) => board_message::calibration(source),
@@ -275,6 +270,9 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             with_causes(source),
             "Set them again with `footing home-settings`.",
         ),
+        Problem::HomeStand(HomeStandError::Record(source)) => {
+            return Some((ENGLISH.not_recorded)(source));
+        }
         Problem::HomeStand(source) => home_stand(source),
         Problem::Window(source) => (
             "The window could not be opened.".to_owned(),
@@ -288,24 +286,23 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
 /// As for a stand in the clinic, but for another board or a stand that was not kept yet.
 fn home_stand(error: &HomeStandError) -> (String, String, &'static str) {
     let what = match error {
-        HomeStandError::Record(source) => record_words(source),
         HomeStandError::Seal(_) | HomeStandError::Index(_) => {
             "The stand is kept, but not yet in the records."
         }
-        HomeStandError::OtherBoard { .. }
+        HomeStandError::Record(_)
+        | HomeStandError::OtherBoard { .. }
         | HomeStandError::Board(_)
         | HomeStandError::Recover(_)
         | HomeStandError::Records(_) => "The stand was not recorded.",
     };
     let advice = match error {
-        HomeStandError::Record(source) => record_advice(source),
         HomeStandError::OtherBoard { .. } => {
             "Plug in the board that your clinic gave you, or ask the clinic to pair this one."
         }
         HomeStandError::Seal(_) | HomeStandError::Index(_) | HomeStandError::Recover(_) => {
             "Nothing is lost: the next start of this program brings it in."
         }
-        HomeStandError::Board(_) | HomeStandError::Records(_) => {
+        HomeStandError::Record(_) | HomeStandError::Board(_) | HomeStandError::Records(_) => {
             "Check that the disk is not full, then start again."
         }
     };
@@ -358,22 +355,6 @@ fn connect_advice(error: &ConnectError) -> &'static str {
     }
 }
 
-fn record_words(error: &RecordError) -> &'static str {
-    match error {
-        RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
-            "The stand was not begun: the disk is nearly full."
-        }
-        RecordError::Journal(WriteJournalError::Write { .. }) => {
-            "The recording stopped early. What was recorded until then is kept."
-        }
-        RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. })
-        | RecordError::Refused(_)
-        | RecordError::StoppedBefore
-        | RecordError::LostBefore(_)
-        | RecordError::Start(_) => "The stand was not recorded.",
-    }
-}
-
 /// Why, with each port and what it said.
 fn find_board_words(error: &FindBoardError) -> String {
     let mut words = with_causes(error);
@@ -403,39 +384,6 @@ fn find_board_advice(error: &FindBoardError) -> &'static str {
         FindBoardError::Several { .. } => "Say which one with --port.",
         FindBoardError::NotBack { .. } => {
             "Nothing was recorded. Check the cable, plug the board in, then start again."
-        }
-    }
-}
-
-fn record_advice(error: &RecordError) -> &'static str {
-    match error {
-        RecordError::Refused(Refusal::Loaded { .. }) => "Clear the board, then start again.",
-        RecordError::Refused(Refusal::Unrest { .. }) => {
-            "Let the board stand still and warm up for a quarter of an hour, then start again."
-        }
-        RecordError::Refused(Refusal::DeadCorner { .. }) => {
-            "Do not use the board until its cell and wires were checked; see board-hardware/ASSEMBLY.md."
-        }
-        RecordError::Refused(Refusal::Forbidden { .. }) => "Settle that first, then start again.",
-        RecordError::Refused(Refusal::TooFewFrames) => "Plug the board in again, then start again.",
-        RecordError::Refused(Refusal::Overload { .. }) => {
-            "Do not stand on this board: it is not built for this load."
-        }
-        RecordError::Refused(Refusal::OtherPerson { .. }) => {
-            "Check whose stand this is, correct the person's mass if need be, then start again."
-        }
-        RecordError::StoppedBefore => "Start again when you are ready.",
-        RecordError::LostBefore(_) | RecordError::Start(_) => {
-            "Check the cable, plug the board in again, then start again."
-        }
-        RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
-            "Make room on the disk, or name a folder on another one with --data, then start again."
-        }
-        RecordError::Journal(WriteJournalError::Write { .. }) => {
-            "Make room on the disk; the next start brings in what is kept."
-        }
-        RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. }) => {
-            "Name a folder you may write to with --data FOLDER, then start again."
         }
     }
 }

@@ -11,8 +11,8 @@ use acquisition::records::{Records, SessionRecord};
 use acquisition::{BoardSession, LatestValue, LiveView, Progress, RecordObserver, Stage, Wish};
 use analysis::PersonCode;
 
-use super::stand_sound::StandSound;
 use crate::command_line::{BoardChoice, Problem, message};
+use crate::standing::cues::Cues;
 use crate::strings::Message;
 
 /// What the board is asked to do.
@@ -29,7 +29,7 @@ pub(crate) enum Work {
         /// What is stood.
         asked: Stand,
         /// Its cues.
-        sound: Box<StandSound>,
+        sound: Box<Cues>,
     },
 }
 
@@ -128,7 +128,7 @@ fn do_work(
 
 struct Watch<Tell> {
     tell: Tell,
-    sound: Box<StandSound>,
+    sound: Box<Cues>,
 }
 
 impl<Tell: FnMut(&Progress) -> Wish> RecordObserver for Watch<Tell> {

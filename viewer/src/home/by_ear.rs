@@ -5,8 +5,8 @@ use acquisition::{Ending, Progress, Stage};
 use analysis::TrialKind;
 use analysis::readiness::Thresholds;
 
+use super::session_sound::cues;
 use super::spoken;
-use super::stand_sound::StandSound;
 use crate::sound::{CuePlayer, LiveFeed, Phrase};
 
 const RATE_HZ: u32 = 8_000;
@@ -45,7 +45,7 @@ impl Track {
 
     /// A stand of a few seconds, with the stages the board goes through.
     fn stand(&mut self, stand: &Stand) {
-        let mut sound = StandSound::of(&self.feed, stand.kind, Thresholds::default());
+        let mut sound = cues(&self.feed, stand.kind, &Thresholds::default());
         for stage in [Stage::AwaitingLoad, Stage::AwaitingStillness, Stage::Settling] {
             sound.progress(&progress(stage, 0.0, stand));
             self.say(spoken::of_stage(&stage, stand).expect("before a record there are words"));
@@ -153,7 +153,7 @@ fn words_give_way_to_a_stand() {
     track.feed.say(Phrase::Room);
     track.render(1.0);
     let stand = a_stand(TrialKind::Guided, 30.0);
-    let mut sound = StandSound::of(&track.feed, stand.kind, Thresholds::default());
+    let mut sound = cues(&track.feed, stand.kind, &Thresholds::default());
     sound.progress(&progress(Stage::Recording, 0.0, &stand));
     let begun = track.samples.len();
     track.render(4.0);

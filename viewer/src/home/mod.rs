@@ -8,8 +8,8 @@ mod page;
 mod paint;
 pub(crate) mod plain;
 mod practice;
+mod session_sound;
 mod spoken;
-mod stand_sound;
 pub(crate) mod window;
 
 pub(crate) use clock::SessionClock;

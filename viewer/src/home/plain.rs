@@ -10,9 +10,10 @@ use analysis::readiness::Rating;
 
 use super::clock::SessionClock;
 use super::practice::Practice;
-use super::stand_sound::{SessionSound, StandSound};
+use super::session_sound::SessionSound;
 use crate::command_line::output;
 use crate::command_line::{BoardChoice, Problem};
+use crate::standing::cues::Cues;
 use crate::strings::ENGLISH;
 
 /// How often a rest looks whether it is over.
@@ -128,7 +129,7 @@ impl PlainRun {
         };
         let _awake = SleepHold::begin();
         let limits = self.practice.session().limits();
-        let mut watch = Watch { said: None, sound: self.sound.begin(asked.kind, limits) };
+        let mut watch = Watch { said: None, sound: self.sound.begin(asked.kind, &limits) };
         let board = self.board.as_ref().expect("connected just now");
         let practice = &mut self.practice;
         let mut outcome = home::stand(
@@ -147,7 +148,7 @@ impl PlainRun {
 /// Says each stage once, and lets it sound.
 struct Watch {
     said: Option<&'static str>,
-    sound: StandSound,
+    sound: Cues,
 }
 
 impl RecordObserver for Watch {

@@ -11,8 +11,8 @@ use super::clock::SessionClock;
 use super::page::{Choice, Page, PageInput, answer};
 use super::paint;
 use super::practice::Practice;
+use super::session_sound::SessionSound;
 use super::spoken;
-use super::stand_sound::SessionSound;
 use crate::command_line::{BoardChoice, Problem, message};
 use crate::sound::Phrase;
 use crate::strings::{ENGLISH, Language, Message};
@@ -122,7 +122,7 @@ impl HomeWindow {
             Ask::Stand(asked) => {
                 let Some(session) = self.practice.session().record().cloned() else { return };
                 let limits = self.practice.session().limits();
-                let sound = Box::new(self.sound.begin(asked.kind, limits));
+                let sound = Box::new(self.sound.begin(asked.kind, &limits));
                 Work::Stand { session: Box::new(session), asked: *asked, sound }
             }
             _ => return,

@@ -16,7 +16,7 @@ mod sound;
 pub use board::BoardWords;
 pub use clinic::{ClinicMessages, CourseWords, PeopleWords};
 pub use english::ENGLISH;
-pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, HomeWords, Language};
+pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, Language, StartWords};
 pub use message::Message;
 pub(crate) use message::with_causes;
 pub use number::{decimals, significant};

@@ -14,9 +14,10 @@ mod practice;
 mod records;
 mod report;
 mod sound;
+mod standing;
 mod unit;
 
-use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, HomeWords, Language};
+use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, Language, StartWords};
 
 /// The words in English.
 pub static ENGLISH: Language = Language {
@@ -30,7 +31,7 @@ pub static ENGLISH: Language = Language {
         dismiss_all: |n| format!("Close all {n} messages"),
         reading: "Reading",
     },
-    home: HomeWords {
+    start: StartWords {
         tab: "Start",
         purpose: "How steady is this stand, and has it changed?",
         simulated: ChoiceWords {
@@ -89,6 +90,8 @@ pub static ENGLISH: Language = Language {
     board_not_connected: board::not_connected,
     board_not_started: board::not_started,
     board_lost: board::lost,
+    not_recorded: standing::not_recorded,
+    stand_failed: standing::failed,
     compare: compare::COMPARE,
     report: report::REPORT,
     sound: sound::SOUND,
