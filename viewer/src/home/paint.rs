@@ -16,9 +16,13 @@ const NUMBER_SHARE: f32 = 0.22;
 const BUTTON_HEIGHT_SHARE: f32 = 0.14;
 const METER_SHARE: f32 = 0.24;
 
+/// Between two buttons, in points.
+const BUTTON_GAP: f32 = 16.0;
+
 /// Shows the page; the choice that was made, if one was.
 pub(crate) fn ui(ui: &mut egui::Ui, page: &Page, words: &PracticeWords) -> Option<Choice> {
-    let height = ui.available_height();
+    let full = ui.max_rect();
+    let height = full.height();
     let mut made = None;
     ui.vertical_centered(|ui| {
         ui.add_space(height * 0.06);
@@ -34,25 +38,28 @@ pub(crate) fn ui(ui: &mut egui::Ui, page: &Page, words: &PracticeWords) -> Optio
             ui.label(RichText::new(line).size(height * LINE_SHARE));
         }
     });
-    ui.with_layout(egui::Layout::bottom_up(egui::Align::Center), |ui| {
-        ui.add_space(height * 0.04);
-        let gap = 16.0;
-        let n_buttons = page.choices.len() as f32;
-        let width = ((ui.available_width() - gap * 4.0) / 3.0).min(height * 0.6);
-        ui.allocate_ui(vec2(width * n_buttons + gap * (n_buttons - 1.0), 0.0), |ui| {
-            ui.horizontal(|ui| {
-                ui.spacing_mut().item_spacing.x = gap;
-                for choice in &page.choices {
-                    let text = RichText::new(name(*choice, words)).size(height * BUTTON_SHARE);
-                    let size = vec2(width, height * BUTTON_HEIGHT_SHARE);
-                    if ui.add_sized(size, egui::Button::new(text).wrap()).clicked() {
-                        made = Some(*choice);
-                    }
-                }
-            });
-        });
-    });
+    for (choice, place) in page.choices.iter().zip(button_places(full, page.choices.len())) {
+        let text = RichText::new(name(*choice, words)).size(height * BUTTON_SHARE);
+        if ui.put(place, egui::Button::new(text).wrap()).clicked() {
+            made = Some(*choice);
+        }
+    }
     made.or_else(|| typed(ui.ctx(), &page.choices))
+}
+
+/// Where the buttons stand: side by side at the bottom, each as wide as a third of the window at most.
+fn button_places(full: Rect, n_buttons: usize) -> impl Iterator<Item = Rect> {
+    let n = n_buttons as f32;
+    let size = vec2(
+        ((full.width() - 4.0 * BUTTON_GAP) / 3.0).min(full.height() * 0.6),
+        full.height() * BUTTON_HEIGHT_SHARE,
+    );
+    let left = full.center().x - (size.x * n + BUTTON_GAP * (n - 1.0)) / 2.0;
+    let top = full.bottom() - full.height() * 0.04 - size.y;
+    (0..n_buttons).map(move |index| {
+        let x = left + (size.x + BUTTON_GAP) * index as f32;
+        Rect::from_min_size(Pos2::new(x, top), size)
+    })
 }
 
 /// Keys do what the buttons do: Y, N, arrows, Enter, Escape.
@@ -141,4 +148,69 @@ fn meter_ui(ui: &mut egui::Ui, meter: &Meter, height: f32, words: &PracticeWords
         ink,
     );
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, text));
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+    use std::rc::Rc;
+
+    use egui_kittest::Harness;
+    use egui_kittest::kittest::Queryable as _;
+
+    use super::*;
+    use crate::strings::ENGLISH;
+
+    fn page(choices: &[Choice]) -> Page {
+        Page {
+            title: "How much pain is there now?".to_owned(),
+            lines: vec!["0 is none.".to_owned()],
+            number: Some("3".to_owned()),
+            meter: None,
+            choices: choices.to_vec(),
+        }
+    }
+
+    #[test]
+    fn each_button_makes_its_choice() {
+        let words = &ENGLISH.practice;
+        let three = [
+            [Choice::No, Choice::Again, Choice::Yes],
+            [Choice::Less, Choice::More, Choice::ThatMany],
+        ];
+        for choices in three {
+            for choice in choices {
+                let made = Rc::new(Cell::new(None));
+                let seen = Rc::clone(&made);
+                let shown = page(&choices);
+                let mut harness =
+                    Harness::builder().with_size([1024.0, 700.0]).build_ui(move |root| {
+                        if let Some(choice) = ui(root, &shown, words) {
+                            seen.set(Some(choice));
+                        }
+                    });
+                harness.get_by_label(name(choice, words)).click();
+                harness.run_steps(3);
+                assert_eq!(made.get(), Some(choice));
+            }
+        }
+    }
+
+    #[test]
+    fn buttons_stand_inside_the_window_large_enough_to_be_hit() {
+        let shown = page(&[Choice::Less, Choice::More, Choice::ThatMany]);
+        for (width, height) in [(1024.0, 700.0), (1920.0, 1080.0), (1366.0, 768.0)] {
+            let shown = shown.clone();
+            let mut harness = Harness::builder().with_size([width, height]).build_ui(move |root| {
+                ui(root, &shown, &ENGLISH.practice);
+            });
+            harness.run_steps(2);
+            for choice in [Choice::Less, Choice::More, Choice::ThatMany] {
+                let rect = harness.get_by_label(name(choice, &ENGLISH.practice)).rect();
+                assert!(height * 0.12 <= rect.height(), "{rect:?} of {height}");
+                assert!(0.0 <= rect.left() && rect.right() <= width, "{rect:?} of {width}");
+                assert!(rect.bottom() <= height, "{rect:?} of {height}");
+            }
+        }
+    }
 }

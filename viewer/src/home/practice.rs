@@ -15,7 +15,11 @@ pub(crate) struct Practice {
     pub(crate) records: Records,
     pub(crate) board: BoardId,
     session: HomeSession,
+    opened: WallTime,
 }
+
+/// A session that was begun so long ago is not gone on with: as long as the records take one for open.
+const LONGEST_OPEN_US: i64 = 12 * 3_600_000_000;
 
 impl Practice {
     /// Begins, or goes on with, the session of `person`, or of the one person paired here.
@@ -39,7 +43,24 @@ impl Practice {
         let about = pairing.assignment();
         let records = Records::open_up_to_date(library)?;
         let session = open(&records, &about.person, now)?;
-        Ok(Self { board: about.board.clone(), records, session })
+        Ok(Self { board: about.board.clone(), records, session, opened: now })
+    }
+
+    /// Begins anew where the program was left open until another day.
+    ///
+    /// # Errors
+    /// As [`open`](Self::open).
+    pub(crate) fn renew(&mut self, now: WallTime) -> Result<(), Problem> {
+        let under_way = self.session.record().filter(|record| record.ended_unix_us.is_none());
+        let is_stale = match under_way {
+            Some(record) => LONGEST_OPEN_US < now.unix_us.saturating_sub(record.started.unix_us),
+            None => now.local_day() != self.opened.local_day(),
+        };
+        if is_stale {
+            self.session = open(&self.records, &self.person().clone(), now)?;
+            self.opened = now;
+        }
+        Ok(())
     }
 
     /// What is asked.

@@ -213,7 +213,13 @@ impl HomeWindow {
 
 impl eframe::App for HomeWindow {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
-        let ask = self.practice.ask(self.clock.now());
+        let now = self.clock.now();
+        if self.work.is_none()
+            && let Err(problem) = self.practice.renew(now)
+        {
+            self.trouble = message(&problem);
+        }
+        let ask = self.practice.ask(now);
         self.meet(&ask);
         self.follow_stage(&ask);
         self.mind_the_board(ctx, &ask);

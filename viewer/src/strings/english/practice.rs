@@ -62,8 +62,11 @@ fn page(ask: &Ask, settings: &HomeSettings) -> PageWords {
             ],
         ),
         Ask::NextMorning => words(
-            "How much pain was there on the morning after the last session?",
-            &["0 is none, 10 is the worst you can imagine."],
+            "How much pain on the morning after?",
+            &[
+                "The morning after your last session.",
+                "0 is none, 10 is the worst you can imagine.",
+            ],
         ),
         Ask::Sign(sign) => sign_words(*sign),
         Ask::PainBefore => {
