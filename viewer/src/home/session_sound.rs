@@ -25,6 +25,14 @@ impl SessionSound {
         self.output.as_mut().is_some_and(|output| output.state() == SoundState::Playing)
     }
 
+    /// Whether there is a device that plays, once one that was lost has been opened anew.
+    pub(crate) fn plays_again(&mut self) -> bool {
+        if !self.plays() {
+            self.output = SoundOutput::open(&self.feed).ok();
+        }
+        self.plays()
+    }
+
     /// Plays the notes of the sound check.
     pub(crate) fn check(&self) {
         self.feed.ask(SessionCue::SoundCheck);

@@ -106,7 +106,10 @@ impl HomeWindow {
                     outcome.sound_lost = heard && !self.sound.plays();
                     self.give(Answer::Stood(outcome));
                 }
-                Err(trouble) => self.trouble = trouble,
+                Err(trouble) => {
+                    self.trouble = trouble;
+                    self.sound.say(Phrase::Trouble);
+                }
             }
             if std::mem::take(&mut self.wants_enough) {
                 self.trouble = None;
@@ -200,14 +203,14 @@ impl HomeWindow {
         }
         self.asked = Some(ask.clone());
         self.points = 0;
-        self.sound.say(spoken::of_ask(ask));
         if *ask == Ask::SoundCheck {
-            if self.sound.plays() {
-                self.sound.check();
-            } else {
+            if !self.sound.plays_again() {
                 self.give(Answer::No);
+                return;
             }
+            self.sound.check();
         }
+        self.sound.say(spoken::of_ask(ask));
     }
 }
 
