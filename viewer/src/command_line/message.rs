@@ -222,6 +222,17 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         Problem::Date(source) => {
             ("That is not a day.".to_owned(), source.to_string(), "Write it as 2026-03-01.")
         }
+        Problem::UnknownScreen { found } => (
+            "No picture was drawn.".to_owned(),
+            format!("no screen is called {found:?}"),
+            "Name start, people, course, plan, stand, trials, compare or board, then a file that \
+             ends in .png.",
+        ),
+        Problem::NoThread(source) => (
+            "No picture was drawn.".to_owned(),
+            source.to_string(),
+            "Close other programs, then do it again.",
+        ),
         Problem::Window(source) => (
             "The window could not be opened.".to_owned(),
             with_causes(source),

@@ -19,6 +19,7 @@ mod guided;
 mod import;
 mod measure_files;
 mod message;
+mod open;
 mod output;
 mod problem;
 mod prove;
@@ -74,11 +75,6 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Board(BoardCommand::Calibrate(asked)) => calibrate::run(&asked, &data, talk),
         Command::Board(BoardCommand::BoardTest(asked)) => board_test::run(&asked, &data, talk),
         Command::Board(BoardCommand::Recompute(asked)) => recompute::run(&asked, &data, talk),
-        Command::Open(arguments) => {
-            let library = Some(data.trials());
-            let records = Some(data.library().clone());
-            let start = crate::window::WindowStart { library, records, files: arguments.files };
-            Ok(crate::window::run(start)?)
-        }
+        Command::Open(arguments) => open::run(arguments, &data),
     }
 }

@@ -123,6 +123,10 @@ pub(crate) enum Problem {
     Date(#[from] BadWallTime),
     #[error("no window")]
     Window(#[from] WindowError),
+    #[error("no screen is called {found:?}")]
+    UnknownScreen { found: String },
+    #[error("no thread to read with")]
+    NoThread(#[source] io::Error),
 }
 
 impl Problem {

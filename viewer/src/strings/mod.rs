@@ -9,8 +9,10 @@ mod english;
 mod language;
 mod message;
 mod number;
+mod plan;
 mod report;
 mod sound;
+mod stand;
 
 pub use board::BoardWords;
 pub use clinic::{ClinicMessages, CourseWords, PeopleWords};
@@ -19,5 +21,7 @@ pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, Language
 pub use message::Message;
 pub(crate) use message::with_causes;
 pub use number::{decimals, significant};
+pub use plan::PlanWords;
 pub use report::ReportWords;
 pub use sound::SoundWords;
+pub use stand::StandWords;

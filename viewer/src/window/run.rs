@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use acquisition::library::Library;
 use thiserror::Error;
 
+use crate::standing::SimulatedBoard;
 use crate::strings::ENGLISH;
 use crate::window::app::FootingWindow;
 
@@ -20,6 +21,8 @@ pub struct WindowStart {
     pub records: Option<Library>,
     /// Trial files to open besides.
     pub files: Vec<PathBuf>,
+    /// The simulated board that can be stood on in place of a real one.
+    pub simulated: SimulatedBoard,
 }
 
 /// Why the window could not be shown.
