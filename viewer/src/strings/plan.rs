@@ -32,6 +32,8 @@ pub struct PlanWords {
     pub band: fn(Band) -> &'static str,
     /// Names of the fields of a dose: holds, seconds of a hold, seconds of rest.
     pub dose_fields: [&'static str; 3],
+    /// The same as they stand before the numbers.
+    pub dose_labels: [&'static str; 3],
     /// Name of the field for where a condition may be done.
     pub release_field: &'static str,
     /// A dose in words.

@@ -7,7 +7,7 @@ use std::time::Duration;
 use analysis::Condition;
 use analysis::readiness::Verdict;
 
-use crate::standing::{KeptStand, StandError};
+use crate::standing::{KeptStand, StandError, StandNow};
 use crate::strings::Language;
 use crate::window::board::{BoardCommand, BoardLink, BoardScreen, BoardView, LinkProblem};
 use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection, SetSummary};
@@ -151,6 +151,11 @@ impl FootingWindow {
         })
     }
 
+    /// Where the stand under way is; `None` while nobody stands.
+    pub fn stand_now(&self) -> Option<StandNow> {
+        self.threads.recording.now()
+    }
+
     /// Which screen shows.
     pub fn shown(&self) -> Screen {
         self.shown
@@ -288,7 +293,8 @@ impl FootingWindow {
         }
     }
 
-    fn begin_stand(&mut self, ctx: &egui::Context, ask: &StandAsk) {
+    /// Begins a stand of the person who is chosen, as if it was asked for on the screen.
+    pub fn begin_stand(&mut self, ctx: &egui::Context, ask: &StandAsk) {
         let view = self.stand_view();
         let (wobble_window_mm, forbidden) = (view.window_mm(), view.forbidden(&self.words.stand));
         let Threads { clinic, recording, board, .. } = &mut self.threads;
@@ -429,7 +435,7 @@ impl FootingWindow {
 
 impl FootingWindow {
     /// Takes what the threads have done and carries out what was asked for.
-    pub(crate) fn take_news(&mut self, ctx: &egui::Context) {
+    pub fn take_news(&mut self, ctx: &egui::Context) {
         let answers = self.threads.files.answers();
         self.take(answers);
         let problems = self.threads.board.update();
@@ -451,7 +457,7 @@ impl FootingWindow {
     }
 
     /// Shows the screen; what the person asks for is carried out with the next news.
-    pub(crate) fn show_in(&mut self, ui: &mut egui::Ui) {
+    pub fn show_in(&mut self, ui: &mut egui::Ui) {
         let bar =
             egui::Frame::side_top_panel(ui.style()).inner_margin(egui::Margin::symmetric(16, 6));
         egui::Panel::top("screens").frame(bar).show(ui, |ui| self.bar_ui(ui));
@@ -465,7 +471,7 @@ impl FootingWindow {
 
     /// Turns to a screen, and to a person of the records: the one named, or the first. A comparison
     /// sets the person's last two conditions against each other.
-    pub(crate) fn turn_to(&mut self, screen: Screen, person: Option<&str>) {
+    pub fn turn_to(&mut self, screen: Screen, person: Option<&str>) {
         let first = || self.threads.clinic.rows()?.first().map(|row| row.code.clone());
         if let Some(person) = person.map(str::to_owned).or_else(first) {
             self.threads.clinic.choose(&person);

@@ -33,6 +33,7 @@ pub(crate) const PLAN: PlanWords = PlanWords {
         Band::BelowButtocks => "band, below buttocks",
     },
     dose_fields: ["Holds", "Seconds a hold", "Seconds of rest"],
+    dose_labels: ["holds", "s each", "s rest"],
     release_field: "Where",
     dose,
     release,

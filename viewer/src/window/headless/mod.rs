@@ -2,6 +2,7 @@
 
 mod raster;
 
+use egui::epaint::ClippedPrimitive;
 use egui::{Context, Event, Pos2, RawInput, Rect, Vec2, pos2};
 
 use crate::strings::Language;
@@ -52,17 +53,19 @@ pub fn shoot(words: &'static Language, start: WindowStart, shot: &Shot) -> std::
     let mut canvas = Canvas::new(shot.size, shot.scale);
     let mut film = Film { ctx, shot, n_frames: 0 };
     for _ in 0..3 {
-        film.draw(&mut window, &mut canvas);
+        film.frame(&mut window, &mut canvas);
         window.finish_reading();
     }
     window.turn_to(shot.screen, shot.person.as_deref());
     for _ in 0..3 {
-        film.draw(&mut window, &mut canvas);
+        film.frame(&mut window, &mut canvas);
         window.finish_reading();
     }
     for _ in 0..FRAMES_TO_REST {
-        film.draw(&mut window, &mut canvas);
+        film.frame(&mut window, &mut canvas);
     }
+    let triangles = film.frame(&mut window, &mut canvas);
+    canvas.draw(film.ctx.global_style().visuals.panel_fill, &triangles);
     Ok(canvas.into_pixels())
 }
 
@@ -73,7 +76,8 @@ struct Film<'a> {
 }
 
 impl Film<'_> {
-    fn draw(&mut self, window: &mut FootingWindow, canvas: &mut Canvas) {
+    /// One frame; gives what to draw.
+    fn frame(&mut self, window: &mut FootingWindow, canvas: &mut Canvas) -> Vec<ClippedPrimitive> {
         let [width, height] = self.shot.size.map(f32::from);
         let mut input = RawInput {
             screen_rect: Some(Rect::from_min_size(Pos2::ZERO, Vec2::new(width, height))),
@@ -89,8 +93,6 @@ impl Film<'_> {
         window.take_news(&self.ctx);
         let mut output = self.ctx.run_ui(input, |ui| window.show_in(ui));
         canvas.take_textures(&mut output.textures_delta);
-        let ground = self.ctx.global_style().visuals.panel_fill;
-        let triangles = self.ctx.tessellate(output.shapes, output.pixels_per_point);
-        canvas.draw(ground, &triangles);
+        self.ctx.tessellate(output.shapes, output.pixels_per_point)
     }
 }

@@ -25,28 +25,31 @@ pub(super) fn condition_ui(
 ) -> Option<Move> {
     let n = index + 1;
     let named = |field: &str| (words.of_condition)(field, n);
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
         ui.label(RichText::new(format!("{n}")).text_style(style::large()));
         let condition = &mut planned.condition;
         let [surface, stance, vision, support, band] = words.five.map(named);
-        word_ui(ui, &surface, 84.0, Surface::ALL, &mut condition.surface, words.surface);
-        word_ui(ui, &stance, 112.0, Stance::ALL, &mut condition.stance, words.stance);
-        word_ui(ui, &vision, 112.0, Vision::ALL, &mut condition.vision, words.vision);
-        word_ui(ui, &support, 104.0, Support::ALL, &mut condition.support, words.support);
-        word_ui(ui, &band, 176.0, Band::ALL, &mut condition.band, words.band);
+        word_ui(ui, &surface, 76.0, Surface::ALL, &mut condition.surface, words.surface);
+        word_ui(ui, &stance, 96.0, Stance::ALL, &mut condition.stance, words.stance);
+        word_ui(ui, &vision, 96.0, Vision::ALL, &mut condition.vision, words.vision);
+        word_ui(ui, &support, 96.0, Support::ALL, &mut condition.support, words.support);
+        word_ui(ui, &band, 96.0, Band::ALL, &mut condition.band, words.band);
     });
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
         ui.add_space(24.0);
         let dose = &mut planned.dose;
         let [holds, hold, rest] = words.dose_fields;
+        let [holds_short, hold_short, rest_short] = words.dose_labels;
         let field = DragValue::new(&mut dose.holds).range(1..=100);
-        number_ui(ui, field, holds, &named(holds));
+        number_ui(ui, field, holds_short, &named(holds));
         let field = DragValue::new(&mut dose.hold_s).range(1.0..=3600.0);
-        number_ui(ui, field, hold, &named(hold));
+        number_ui(ui, field, hold_short, &named(hold));
         let field = DragValue::new(&mut dose.rest_s).range(0.0..=3600.0);
-        number_ui(ui, field, rest, &named(rest));
+        number_ui(ui, field, rest_short, &named(rest));
         let release = named(words.release_field);
-        word_ui(ui, &release, 190.0, Release::ALL, &mut planned.release, words.release);
+        word_ui(ui, &release, 170.0, Release::ALL, &mut planned.release, words.release);
     });
     let mut asked = None;
     ui.horizontal(|ui| {
@@ -56,7 +59,7 @@ pub(super) fn condition_ui(
             (words.later, n < n_conditions, Move::Later),
             (words.remove, 1 < n_conditions, Move::Remove),
         ] {
-            let button = ui.add_enabled(possible, egui::Button::new(text).small());
+            let button = ui.add_enabled(possible, egui::Button::new(text));
             let name = named(text);
             button.widget_info(|| WidgetInfo::labeled(Role::Button, possible, &name));
             if button.clicked() {

@@ -14,7 +14,7 @@ pub(super) fn limits_ui(ui: &mut Ui, words: &PlanWords, draft: &mut PlanDraft) {
     let [low_mm, high_mm, low_in, high_in] = words.window_fields;
     let limits = &mut draft.thresholds;
     // One value behind both fields: they cannot fall out of step.
-    ui.horizontal(|ui| {
+    egui::Grid::new("window").num_columns(4).show(ui, |ui| {
         for (mm_name, inch_name, key, end_mm) in [
             (low_mm, low_in, "wobble_lower_mm", &mut limits.wobble_lower_mm),
             (high_mm, high_in, "wobble_upper_mm", &mut limits.wobble_upper_mm),
@@ -31,7 +31,7 @@ pub(super) fn limits_ui(ui: &mut Ui, words: &PlanWords, draft: &mut PlanDraft) {
             let range = low / MM_PER_INCH..=high / MM_PER_INCH;
             let field = DragValue::from_get_set(inches).range(range).speed(0.005).max_decimals(3);
             number_ui(ui, field, inch_name, inch_name);
-            ui.add_space(12.0);
+            ui.end_row();
         }
     });
     ui.add_space(4.0);

@@ -56,7 +56,7 @@ impl PlanScreen {
         let mut editing =
             known.filter(|known| known.is_of(plan)).unwrap_or_else(|| Editing::begin(plan));
         person.clone_into(&mut self.person);
-        let width = (ui.available_width() * 0.42).min(LIMITS_WIDTH);
+        let width = (ui.available_width() * 0.36).min(LIMITS_WIDTH);
         egui::Panel::right("limits").exact_size(width).resizable(false).show(ui, |ui| {
             egui::Panel::bottom("store plan").show_separator_line(true).show(ui, |ui| {
                 self.store_ui(ui, &words.plan, plan, &mut editing, commands);

@@ -45,7 +45,7 @@ pub(super) fn live_ui(
         }
     }
     if let Some(why) = view.no_sound {
-        ui.label((words.stand.no_sound)(why));
+        ui.label(RichText::new((words.stand.no_sound)(why)).small().weak());
     }
     ui.add_space(8.0);
     ui.horizontal(|ui| {
@@ -95,6 +95,8 @@ fn wobble_ui(
     let wobble_mm = live.and_then(|live| live.sway).map(|sway| sway.wobble_mm);
     ui.label(words.stand.wobble_head);
     ui.horizontal(|ui| {
+        // As high without the number, so that nothing below it jumps when it comes.
+        ui.set_min_height(1.25 * NUMBER_SIZE);
         if let Some(wobble_mm) = wobble_mm {
             ui.label(RichText::new((words.stand.wobble)(wobble_mm)).size(NUMBER_SIZE));
             ui.add_space(16.0);

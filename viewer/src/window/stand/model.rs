@@ -4,7 +4,7 @@ use analysis::readiness::Answers;
 use analysis::{Band, Condition, Pull, Stance, Surface, TrialKind, Vision};
 
 use crate::standing::StandNow;
-use crate::strings::{StandWords, significant};
+use crate::strings::StandWords;
 use crate::window::clinic::Desk;
 
 /// What a stand is for.
@@ -179,7 +179,7 @@ impl Setup {
     pub(super) fn suggest(&mut self, view: &StandView<'_>) {
         let Some(condition) = self.condition(view) else { return };
         let seconds = self.errand.seconds(view.hold_s(condition));
-        self.seconds = seconds.map(|seconds| significant(seconds, 4));
+        self.seconds = seconds.map(|seconds| seconds.to_string());
     }
 
     /// What is asked for; which field cannot be read, if one cannot.

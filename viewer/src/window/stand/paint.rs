@@ -103,6 +103,11 @@ impl StandScreen {
             return;
         }
         ui.heading((words.stand.title)(desk.person.code.as_str()));
+        if desk.session.is_some() {
+            egui::Panel::bottom("session's end").show_separator_line(true).show(ui, |ui| {
+                self.questions.end_ui(ui, words, commands);
+            });
+        }
         egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             self.quiet_ui(ui, words, view, desk, commands);
             ui.add_space(8.0);
@@ -123,7 +128,9 @@ impl StandScreen {
             self.questions.before_ui(ui, &words.stand, commands);
             return;
         };
-        let since = session.started.to_string();
+        // As in 2026-03-01 14:05, the local time of the place.
+        let since: String =
+            session.started.to_string().replace('T', " ").chars().take(16).collect();
         ui.label(RichText::new((words.stand.session_since)(&since)).weak());
         if let Some(why) = view.forbidden(&words.stand) {
             ui.label(RichText::new(why).text_style(style::large()).strong());
@@ -133,7 +140,7 @@ impl StandScreen {
                     ui.set_width(FORM_WIDTH);
                     form_ui(ui, words, view, &mut self.setup, commands);
                 });
-                ui.separator();
+                ui.add_space(24.0);
                 ui.vertical(|ui| {
                     if let Some(last) = &mut self.last {
                         last.ui(ui, words, commands);
@@ -141,7 +148,6 @@ impl StandScreen {
                 });
             });
         }
-        self.questions.end_ui(ui, words, commands);
     }
 
     /// Forgets what belonged to somebody else.

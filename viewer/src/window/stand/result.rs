@@ -87,6 +87,7 @@ impl LastStand {
     pub(super) fn ui(&mut self, ui: &mut Ui, words: &Language, commands: &mut Vec<StandCommand>) {
         ui.label(RichText::new(words.stand.result_head).strong());
         ui.label(&self.name);
+        ui.label(RichText::new((words.measure)("wobble_median").unwrap_or_default()).weak());
         ui.label(RichText::new(&self.wobble).text_style(egui::TextStyle::Heading));
         if self.doubts.is_empty() {
             ui.label(words.stand.no_doubt);

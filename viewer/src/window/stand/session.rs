@@ -3,7 +3,7 @@
 use analysis::readiness::{Answers, Rating};
 use egui::{RichText, Ui};
 
-use crate::strings::{Language, StandWords, significant};
+use crate::strings::{Language, StandWords};
 use crate::window::clinic::{Desk, SessionChange};
 use crate::window::questions::{rating_ui, yes_no_ui};
 use crate::window::stand::model::number;
@@ -26,7 +26,7 @@ impl Questions {
     /// Questions that know what is recorded of a person's body.
     pub(super) fn about(desk: &Desk) -> Self {
         let body = [desk.person.height_m, desk.person.mass_kg];
-        let text = |value: Option<f64>| value.map_or_else(String::new, |v| significant(v, 4));
+        let text = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
         Self { body: body.map(text), ..Self::default() }
     }
 
