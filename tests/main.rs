@@ -11,6 +11,7 @@ mod board_testing;
 mod calibrating;
 mod course;
 mod course_on_a_board;
+mod emulated_board;
 mod faults;
 mod layers;
 mod open_recordings;

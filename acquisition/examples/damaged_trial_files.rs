@@ -2,21 +2,25 @@
 //!
 //! Every second file gets a fitting digest again, as if somebody had wanted the damage; the digest
 //! is computed here from the layout's description (`acquisition/docs/trial-file.md`), not with the
-//! program's own code. A child process opens them by the hundred, so that a crash is counted and
-//! not suffered, and one that takes too long is ended.
+//! program's own code. Each is opened as the program opens a file of unknown origin, in a child that
+//! this program starts of itself, so that a crash or a hang is counted and not suffered.
+//!
+//! Afterwards it is told what a child costs, with whole trials.
 //!
 //! `cargo run -p acquisition --example damaged_trial_files -- [COUNT]`
 
 use std::collections::BTreeMap;
 use std::error::Error;
-use std::io::{self, Read as _, Write as _};
-use std::path::Path;
-use std::process::{Command, Stdio};
+use std::io::{self, Write as _};
+use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
-use std::{env, fs, thread};
+use std::{env, fs};
 
+use acquisition::library::Library;
+use acquisition::trial_file::apart::{self, ChildCommand, Limits};
+use acquisition::trial_file::{self, OpenTrialError, TrialReader};
 use acquisition::{BoardOrigin, Ending, LinkCounts, Origin, RawSamples, Samples, Zero};
-use acquisition::{Calibration, StoredTrial, TrialFacts, WallTime, new_trial_id, trial_file};
+use acquisition::{Calibration, StoredTrial, TrialFacts, WallTime, new_trial_id};
 use analysis::{Condition, Cop, Facing, Setup, Stance, Surface, TrialKind, Vision};
 use rand::{RngExt as _, SeedableRng as _};
 use rand_chacha::ChaCha8Rng;
@@ -24,24 +28,17 @@ use sha2::{Digest as _, Sha256};
 
 const SEED: u64 = 20_260_304;
 const COUNT: usize = 10_000;
-const FILES_A_CHILD: usize = 100;
-
 /// Bytes before the content.
 const BLOCK_BYTES: usize = 512;
 
 /// A file must be judged within this time, on a busy machine too.
 const TIME_LIMIT: Duration = Duration::from_secs(10);
 
-/// A child that is silent for this long hangs.
-const CHILD_LIMIT: Duration = Duration::from_mins(5);
-
 fn main() -> Result<(), Box<dyn Error>> {
     let arguments: Vec<String> = env::args().skip(1).collect();
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     match words[..] {
-        ["open", folder, first, last] => {
-            open_some(Path::new(folder), first.parse()?, last.parse()?)
-        }
+        ["read-strangers"] => Ok(apart::serve(&Limits::default())?),
         [] => open_all(COUNT),
         [count] => open_all(count.parse()?),
         _ => Err("give a count or nothing".into()),
@@ -50,96 +47,115 @@ fn main() -> Result<(), Box<dyn Error>> {
 
 fn open_all(count: usize) -> Result<(), Box<dyn Error>> {
     let folder = tempfile::tempdir()?;
-    for (name, n_samples) in [("short", 60), ("long", 6_000)] {
-        let file = trial_file::seal(&trial(n_samples), folder.path())?;
-        fs::rename(file, folder.path().join(name))?;
+    let child = ChildCommand {
+        program: env::current_exe()?,
+        arguments: vec!["read-strangers".into()],
+        limits: Limits::default(),
+    };
+    let library = Library::open(&folder.path().join("data"))?;
+    let reader = TrialReader::with_children(child.clone(), &library);
+    let mut wholes = Vec::new();
+    for n_samples in [60, 6_000] {
+        let trial = trial(n_samples);
+        let file = trial_file::seal(&trial, folder.path())?;
+        wholes.push(Whole { bytes: fs::read(&file)?, path: file, trial });
     }
+    let path = folder.path().join("damaged.h5");
     let mut outcomes = BTreeMap::<String, usize>::new();
-    let mut slowest_ms = 0;
-    for first in (0..count).step_by(FILES_A_CHILD) {
-        let last = count.min(first + FILES_A_CHILD);
-        for line in open_in_child(folder.path(), first, last)?.lines() {
-            let (outcome, ms) = line.rsplit_once(' ').ok_or("a line without a time")?;
-            slowest_ms = slowest_ms.max(ms.parse()?);
-            *outcomes.entry(outcome.to_owned()).or_default() += 1;
-        }
+    let mut slowest = Duration::ZERO;
+    for number in 0..count {
+        let (whole, fitting) = make_damaged(number, &wholes, &path)?;
+        let begun = Instant::now();
+        let opened = reader.open(&path);
+        let outline = reader.outline(&path);
+        slowest = slowest.max(begun.elapsed());
+        let place = if fitting { "behind a fitting digest" } else { "seen by the digest" };
+        let outcome = match (&opened, &outline) {
+            (Err(OpenTrialError::Apart(error)), _) | (_, Err(OpenTrialError::Apart(error))) => {
+                format!("{error}, {place}")
+            }
+            (Err(_), Err(_)) => format!("refused, {place}"),
+            (Err(_), Ok(outline)) if outline.facts == whole.trial.facts => {
+                format!("samples refused, facts right, {place}")
+            }
+            (Ok(trial), Ok(_)) if fitting && *trial == whole.trial => {
+                format!("opened, every number right, {place}")
+            }
+            _ => format!("WRONG, file {number}, {place}"),
+        };
+        *outcomes.entry(outcome).or_default() += 1;
     }
-    let n_judged: usize = outcomes.values().sum();
     let mut stdout = io::stdout();
     for (outcome, n) in &outcomes {
         writeln!(stdout, "{n:>6} {outcome}")?;
     }
     writeln!(
         stdout,
-        "{n_judged} of {count} damaged files judged (seed {SEED}), the slowest in {slowest_ms} ms"
+        "{} of {count} damaged files judged (seed {SEED}), the slowest in {} ms",
+        outcomes.values().sum::<usize>(),
+        slowest.as_millis()
     )?;
+    tell_cost(&child, &library, &wholes)?;
     let wrong = outcomes.keys().any(|outcome| outcome.starts_with("WRONG"));
-    let late = TIME_LIMIT.as_millis() < slowest_ms;
-    if wrong || late || n_judged != count { Err("not as promised".into()) } else { Ok(()) }
+    if wrong || TIME_LIMIT < slowest { Err("not as promised".into()) } else { Ok(()) }
 }
 
-/// What the child says; a child that crashes or hangs leaves files without a word.
-fn open_in_child(folder: &Path, first: usize, last: usize) -> Result<String, Box<dyn Error>> {
-    let mut child = Command::new(env::current_exe()?)
-        .arg("open")
-        .arg(folder)
-        .args([first.to_string(), last.to_string()])
-        .stdout(Stdio::piped())
-        .spawn()?;
-    let mut stdout = child.stdout.take().ok_or("no standard output")?;
-    let reader = thread::spawn(move || {
-        let mut said = String::new();
-        stdout.read_to_string(&mut said).map(|_| said)
-    });
-    let begun = Instant::now();
-    while child.try_wait()?.is_none() {
-        if CHILD_LIMIT < begun.elapsed() {
-            child.kill()?;
-        }
-        thread::sleep(Duration::from_millis(5));
+/// A trial file as it was sealed.
+struct Whole {
+    path: PathBuf,
+    bytes: Vec<u8>,
+    trial: StoredTrial,
+}
+
+/// Writes a damaged file to `path`; which trial it was, and whether its digest fits.
+fn make_damaged<'a>(
+    number: usize,
+    wholes: &'a [Whole],
+    path: &Path,
+) -> io::Result<(&'a Whole, bool)> {
+    let mut random = ChaCha8Rng::seed_from_u64(SEED + number as u64);
+    let whole = &wholes[usize::from(random.random_bool(0.3))];
+    let mut bytes = whole.bytes.clone();
+    damage(&mut bytes, &mut random);
+    let fitting = number % 2 == 1 && BLOCK_BYTES < bytes.len();
+    if fitting {
+        put_digest(&mut bytes);
     }
-    let status = child.wait()?;
-    let said = reader.join().map_err(|_panic| "the reading thread panicked")??;
-    if status.success() { Ok(said) } else { Err(format!("{status} after\n{said}").into()) }
+    if bytes == whole.bytes {
+        // Damage that changed nothing, such as a zero written over a zero.
+        bytes[BLOCK_BYTES + 1] ^= 1;
+    }
+    fs::write(path, &bytes)?;
+    Ok((whole, fitting))
 }
 
-fn open_some(folder: &Path, first: usize, last: usize) -> Result<(), Box<dyn Error>> {
-    let wholes = [fs::read(folder.join("short"))?, fs::read(folder.join("long"))?];
-    let wanted =
-        [trial_file::open(&folder.join("short"))?, trial_file::open(&folder.join("long"))?];
-    let path = folder.join(format!("damaged-{first}"));
-    for number in first..last {
-        let mut random = ChaCha8Rng::seed_from_u64(SEED + number as u64);
-        let which = usize::from(random.random_bool(0.3));
-        let mut bytes = wholes[which].clone();
-        damage(&mut bytes, &mut random);
-        let fitting = number % 2 == 1 && BLOCK_BYTES < bytes.len();
-        if fitting {
-            put_digest(&mut bytes);
-        }
-        if bytes == wholes[which] {
-            // Damage that changed nothing, such as a zero written over a zero.
-            bytes[BLOCK_BYTES + 1] ^= 1;
-        }
-        fs::write(&path, &bytes)?;
-        let begun = Instant::now();
-        let opened = trial_file::open(&path);
-        let outline = trial_file::outline(&path);
-        let ms = begun.elapsed().as_millis();
-        let place = if fitting { "behind a fitting digest" } else { "seen by the digest" };
-        let outcome = match (&opened, &outline) {
-            (Err(_), Err(_)) => format!("refused, {place}"),
-            (Err(_), Ok(outline)) if outline.facts == wanted[which].facts => {
-                format!("samples refused, facts right, {place}")
+/// Mean times of opening a whole trial here, in a child that is there, and in one to be started.
+fn tell_cost(
+    child: &ChildCommand,
+    library: &Library,
+    wholes: &[Whole],
+) -> Result<(), Box<dyn Error>> {
+    let here = TrialReader::here();
+    let fresh = || TrialReader::with_children(child.clone(), library);
+    let kept = fresh();
+    for whole in wholes {
+        let mean_ms = |reader: &dyn Fn() -> TrialReader, n: u32| {
+            let begun = Instant::now();
+            for _ in 0..n {
+                reader().open(&whole.path)?;
             }
-            (Ok(trial), Ok(_)) if fitting && *trial == wanted[which] => {
-                format!("opened, every number right, {place}")
-            }
-            _ => format!("WRONG, file {number}, {place}"),
+            Ok::<_, OpenTrialError>(1e3 * begun.elapsed().as_secs_f64() / f64::from(n))
         };
-        writeln!(io::stdout(), "{outcome} {ms}")?;
+        writeln!(
+            io::stdout(),
+            "{} samples: {:.2} ms in this process, {:.2} ms in a child, {:.2} ms with its start",
+            whole.trial.samples.n_samples(),
+            mean_ms(&|| here.clone(), 200)?,
+            mean_ms(&|| kept.clone(), 200)?,
+            mean_ms(&fresh, 20)?,
+        )?;
     }
-    Ok(fs::remove_file(&path)?)
+    Ok(())
 }
 
 /// One of: a few bits flipped, a byte replaced, a run zeroed, a run copied elsewhere, a cut, a tail.

@@ -49,6 +49,15 @@ pub struct CornerPosition {
     pub ap_mm: f64,
 }
 
+/// The corners as the board's documents name them, seen by a person who faces its marked front, in
+/// the order of the frame's channels.
+pub const CORNER_NAMES: [&str; 4] = ["front left", "front right", "rear left", "rear right"];
+
+/// What a person reads of a corner, by its number from 0.
+pub(crate) fn corner_name(corner: usize) -> &'static str {
+    CORNER_NAMES.get(corner).copied().unwrap_or("unknown")
+}
+
 /// Farthest a corner may lie from the centre: no board a person steps on is larger (our own limit).
 const FARTHEST_CORNER_MM: f64 = 2_000.0;
 
@@ -106,7 +115,10 @@ impl Calibration {
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum BadCalibration {
     /// A gain that is zero or not a number.
-    #[error("the gain of corner {corner} cannot be {newtons_per_count} newtons per count")]
+    #[error(
+        "the gain of the {} corner cannot be {newtons_per_count} newtons per count",
+        corner_name(*.corner)
+    )]
     Gain {
         /// Which corner, from 0.
         corner: usize,
@@ -114,7 +126,7 @@ pub enum BadCalibration {
         newtons_per_count: f64,
     },
     /// A corner impossibly far away, or not a number.
-    #[error("corner {corner} cannot be at ({ml_mm}, {ap_mm}) mm")]
+    #[error("the {} corner cannot be at ({ml_mm}, {ap_mm}) mm", corner_name(*.corner))]
     Corner {
         /// Which corner, from 0.
         corner: usize,
@@ -171,11 +183,11 @@ pub(crate) mod tests {
         let mut dead = square_board();
         dead.newtons_per_count[2] = 0.0;
         let message = dead.check().unwrap_err().to_string();
-        assert_eq!(message, "the gain of corner 2 cannot be 0 newtons per count");
+        assert_eq!(message, "the gain of the rear left corner cannot be 0 newtons per count");
         let mut far = square_board();
         far.corners[3].ap_mm = f64::NAN;
         let message = far.check().unwrap_err().to_string();
-        assert_eq!(message, "corner 3 cannot be at (200, NaN) mm");
+        assert_eq!(message, "the rear right corner cannot be at (200, NaN) mm");
         let mut vague = square_board();
         vague.covariance = Some(Box::new([[f64::INFINITY; 12]; 12]));
         assert_eq!(vague.check(), Err(BadCalibration::Covariance));

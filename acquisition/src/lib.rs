@@ -11,6 +11,7 @@ pub mod export;
 mod forces;
 pub mod guided;
 pub mod import;
+mod interrupts;
 pub mod journal;
 pub mod keys;
 mod latest_value;
@@ -36,8 +37,9 @@ pub use board_search::{BoardPlaces, FindBoardError, FoundBoard, find_board, wait
 pub use board_session::{
     BoardEvent, BoardFrame, BoardIdentity, BoardLost, BoardSession, CommandError, ConnectError,
 };
-pub use calibration::{BadCalibration, Calibration, CalibrationKind, CornerPosition};
+pub use calibration::{BadCalibration, CORNER_NAMES, Calibration, CalibrationKind, CornerPosition};
 pub use forces::{LEAST_LOAD_NEWTONS, cop_from_forces, forces_from_counts};
+pub use interrupts::{Heeding, Interrupts};
 pub use latest_value::LatestValue;
 pub use live::{LiveSway, LiveView};
 pub use recorder::{

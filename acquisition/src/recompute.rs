@@ -10,7 +10,7 @@ use thiserror::Error;
 use crate::calibration::Calibration;
 use crate::forces::computed;
 use crate::stored_trial::{Origin, Recomputed, StoredTrial};
-use crate::trial_file::{self, OpenTrialError, SealError};
+use crate::trial_file::{self, OpenTrialError, SealError, TrialReader};
 
 /// Why a trial was not computed anew. The original is never touched.
 #[derive(Debug, Error)]
@@ -52,10 +52,11 @@ pub enum RecomputeError {
 /// [`RecomputeError`].
 pub fn recompute(
     path: &Path,
+    reader: &TrialReader,
     calibration: &Calibration,
     folder: &Path,
 ) -> Result<PathBuf, RecomputeError> {
-    let (trial, digest) = trial_file::open_with_digest(path)?;
+    let (trial, digest) = reader.open_with_digest(path)?;
     let anew = computed_anew(trial, &digest.to_string(), calibration)?;
     Ok(trial_file::seal(&anew, folder)?)
 }
@@ -133,7 +134,7 @@ mod tests {
         let data = tempfile::tempdir().unwrap();
         let path = trial_file::seal(&original(), data.path()).unwrap();
         let before = std::fs::read(&path).unwrap();
-        let new = recompute(&path, &doubled(), data.path()).unwrap();
+        let new = recompute(&path, &TrialReader::here(), &doubled(), data.path()).unwrap();
         assert_eq!(std::fs::read(&path).unwrap(), before, "the original is as it was");
         let anew = trial_file::open(&new).unwrap();
         // 200 + 300 + 200 + 300 N; (600 x 210 - 400 x 200) / 1000 = 46 mm.
@@ -146,7 +147,8 @@ mod tests {
         assert_eq!(link.original_digest, trial_file::outline(&path).unwrap().digest.to_string());
         assert_ne!(anew.facts.id, original().facts.id);
         assert_eq!(board.calibration, doubled());
-        let again = recompute(&new, &original_calibration(), data.path()).unwrap_err();
+        let again = recompute(&new, &TrialReader::here(), &original_calibration(), data.path())
+            .unwrap_err();
         assert!(matches!(again, RecomputeError::NotAnOriginal { .. }), "{again}");
     }
 
@@ -169,7 +171,9 @@ mod tests {
             (&board, &other, "the calibration of board ffff"),
             (&board, &original_calibration(), "with this calibration already"),
         ] {
-            let refused = recompute(path, calibration, data.path()).unwrap_err().to_string();
+            let refused = recompute(path, &TrialReader::here(), calibration, data.path())
+                .unwrap_err()
+                .to_string();
             assert!(refused.contains(wanted), "{refused}");
         }
         let n_files = std::fs::read_dir(data.path()).unwrap().count();

@@ -8,4 +8,4 @@ cargo fmt --all --check
 cargo clippy --locked -p board-firmware --all-targets -- -D warnings
 cargo test --locked -p board-firmware
 ./build.sh
-cargo test --locked -p board-emulation
+cargo test --locked -p board-emulation -- --nocapture

@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 use super::placement::Placement;
-use crate::calibration::Calibration;
+use crate::calibration::{CORNER_NAMES, Calibration};
 
 /// A fault of the board, or of the mass typed, that no fit should hide.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
@@ -44,9 +44,6 @@ pub enum BoardFault {
     },
 }
 
-/// Names of the corners in the order of the channels.
-const CORNERS: [&str; 4] = ["front left", "front right", "rear left", "rear right"];
-
 /// Share of the weight below which a cell under its own load does not answer: our own choice. With
 /// the mass at 150 mm of 220 x 290 mm a cell carries about half of it.
 const DEAD_SHARE: f64 = 0.05;
@@ -75,16 +72,19 @@ pub fn suspect(start: &Calibration, placements: &[Placement]) -> Result<(), Boar
         closest = [central; 4];
     }
     if let Some((first, second)) = exchanged(&readings, closest, placements) {
-        return Err(BoardFault::CellsExchanged { first: CORNERS[first], second: CORNERS[second] });
+        return Err(BoardFault::CellsExchanged {
+            first: CORNER_NAMES[first],
+            second: CORNER_NAMES[second],
+        });
     }
     for corner in 0..4 {
         let newtons = readings[closest[corner]][corner];
         let least = DEAD_SHARE * placements[closest[corner]].weight_newtons();
         if newtons.abs() < least {
-            return Err(BoardFault::CellDead { corner: CORNERS[corner], newtons });
+            return Err(BoardFault::CellDead { corner: CORNER_NAMES[corner], newtons });
         }
         if newtons < 0.0 {
-            return Err(BoardFault::CellBackwards { corner: CORNERS[corner], newtons });
+            return Err(BoardFault::CellBackwards { corner: CORNER_NAMES[corner], newtons });
         }
     }
     let read_newtons: f64 = readings.iter().flatten().sum();

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use crate::calibrate::CaptureFault;
+use crate::calibration::corner_name;
 use crate::recorder::ZeroTrouble;
 
 /// How often one loading may be done again (our own choice).
@@ -84,7 +85,8 @@ pub enum Stuck {
     },
     /// The zero moved again and again.
     #[error(
-        "the zero of corner {corner} moved by {newtons:.2} N over one loading, {MOST_TRIES} times"
+        "the zero of the {} corner moved by {newtons:.2} N over one loading, {MOST_TRIES} times",
+        corner_name(*.corner)
     )]
     ZeroMoved {
         /// Which corner, from 0.

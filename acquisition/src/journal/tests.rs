@@ -209,7 +209,7 @@ fn a_head_that_cannot_be_used_says_why() {
         "[0.001,",
         "[0.0,",
         "the calibration in the journal's first block cannot be \
-         \"the gain of corner 0 cannot be 0 newtons per count\"",
+         \"the gain of the front left corner cannot be 0 newtons per count\"",
     );
     let error = JournalHead::from_json(b"{}").unwrap_err();
     assert!(matches!(error, BadHead::Json(_)), "{error}");

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use super::policy::ZERO_S;
+use crate::calibration::corner_name;
 
 /// A trial that may not begin.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
@@ -14,7 +15,7 @@ pub enum Refusal {
         load_newtons: f64,
     },
     /// The empty board did not come to rest.
-    #[error("corner {corner} of the empty board moved by {range_newtons:.2} N in {ZERO_S} s")]
+    #[error("the {} corner of the empty board moved by {range_newtons:.2} N in {ZERO_S} s", corner_name(*.corner))]
     Unrest {
         /// Which corner moved most, from 0.
         corner: usize,
@@ -25,7 +26,7 @@ pub enum Refusal {
     #[error("the board sent too few frames to find its zero")]
     TooFewFrames,
     /// A corner whose cell is not connected.
-    #[error("the cell of corner {corner} is not connected")]
+    #[error("the cell of the {} corner is not connected", corner_name(*.corner))]
     DeadCorner {
         /// Which corner, from 0.
         corner: usize,

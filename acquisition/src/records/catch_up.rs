@@ -6,14 +6,17 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use analysis::Analyser;
-use rusqlite::TransactionBehavior;
+use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 use thiserror::Error;
 use uuid::Uuid;
 
-use super::database::{OpenRecordsError, PEOPLE_NAME, Records, RecordsError, UNFINISHED_PREFIX};
+use super::database::{
+    BUSY_TIMEOUT, DATABASE_NAME, OpenRecordsError, PEOPLE_NAME, Records, RecordsError,
+    UNFINISHED_PREFIX,
+};
 use super::trial_record::{IndexTrialError, TrialRecord};
 use crate::library::{Library, LibraryError};
-use crate::trial_file;
+use crate::trial_file::{self, TrialReader};
 
 /// What a start found to do.
 #[derive(Debug, Default)]
@@ -47,26 +50,34 @@ impl Records {
     /// Opens the records of a library and brings them up to date with its trial files.
     ///
     /// Whoever only reads trial files need not: it looks at every file's name. Should it not work
-    /// this time, the records open all the same; the next start tries again, and
-    /// [`verify`](Self::verify) tells what is missing.
+    /// this time, the records open all the same, and what was in the way comes back beside them; the
+    /// next start tries again.
     ///
     /// # Errors
     /// As [`open`](Self::open).
-    pub fn open_up_to_date(library: &Library) -> Result<Self, OpenRecordsError> {
+    pub fn open_up_to_date(
+        library: &Library,
+        reader: &TrialReader,
+    ) -> Result<(Self, Result<CaughtUp, CatchUpError>), OpenRecordsError> {
         let mut records = Self::open(library)?;
-        records.catch_up(&mut Analyser::new()).ok();
-        Ok(records)
+        let caught_up = records.catch_up(reader, &mut Analyser::new());
+        Ok((records, caught_up))
     }
 
     /// Takes in sealed trials that the records do not know, and removes files that a kill or a power
     /// cut left half written.
     ///
-    /// Names of files are compared with known ids; only files of unknown names are opened. Nothing
-    /// that another program is writing at this moment is touched.
+    /// Names of files are compared with known ids; only files of unknown names are opened. They may
+    /// be anybody's, so `reader` has a child read them. Nothing that another program is writing at this moment is touched.
     ///
     /// # Errors
     /// [`CatchUpError`]. A file that cannot be taken is no error: it is among those refused.
-    pub fn catch_up(&mut self, analyser: &mut Analyser) -> Result<CaughtUp, CatchUpError> {
+    pub fn catch_up(
+        &mut self,
+        reader: &TrialReader,
+        analyser: &mut Analyser,
+    ) -> Result<CaughtUp, CatchUpError> {
+        let strangers = reader.distrusting();
         self.remove_unfinished()?;
         let known = self.known_ids()?;
         let mut caught_up = CaughtUp::default();
@@ -77,7 +88,7 @@ impl Records {
             if known.contains(&id) {
                 continue;
             }
-            match self.index_trial(&path, analyser) {
+            match self.index_read(&path, &strangers, analyser) {
                 Ok(trial) => caught_up.indexed.push(trial),
                 Err(error) => caught_up.refused.push((path, error)),
             }
@@ -86,9 +97,7 @@ impl Records {
     }
 
     fn known_ids(&self) -> Result<HashSet<String>, RecordsError> {
-        let mut query = self.connection.prepare("SELECT id FROM trials")?;
-        let ids = query.query_map([], |row| row.get(0))?;
-        Ok(ids.collect::<Result<_, _>>()?)
+        Ok(ids(&self.connection)?)
     }
 
     fn remove_unfinished(&mut self) -> Result<(), CatchUpError> {
@@ -118,6 +127,24 @@ impl Records {
         }
         Ok(alone.rollback().map_err(RecordsError::from)?)
     }
+}
+
+/// Ids of the trials that the records of a library know; none where there are no records, or they
+/// cannot be read. Nothing is made or changed.
+pub(crate) fn known_trials(library: &Library) -> HashSet<String> {
+    let path = library.folder().join(DATABASE_NAME);
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    Connection::open_with_flags(path, flags)
+        .and_then(|connection| {
+            connection.busy_timeout(BUSY_TIMEOUT)?;
+            ids(&connection)
+        })
+        .unwrap_or_default()
+}
+
+fn ids(connection: &Connection) -> rusqlite::Result<HashSet<String>> {
+    let mut query = connection.prepare("SELECT id FROM trials")?;
+    query.query_map([], |row| row.get(0))?.collect()
 }
 
 #[cfg(test)]
@@ -152,13 +179,13 @@ mod tests {
         fs::write(&damaged, "no trial").unwrap();
         fs::copy(&sealed[0], library.trials_folder().join("my copy.h5")).unwrap();
 
-        let caught_up = records.catch_up(&mut analyser).unwrap();
+        let caught_up = records.catch_up(&TrialReader::here(), &mut analyser).unwrap();
         assert_eq!(caught_up.indexed.len(), 2);
         let [(refused, _)] = &caught_up.refused[..] else { panic!("{caught_up:?}") };
         assert_eq!(*refused, damaged);
         assert!(half.iter().all(|path| !path.exists()));
         assert_eq!(records.n_trials().unwrap(), 3);
-        assert!(records.catch_up(&mut analyser).unwrap().indexed.is_empty());
+        assert!(records.catch_up(&TrialReader::here(), &mut analyser).unwrap().indexed.is_empty());
     }
 
     #[test]
@@ -170,10 +197,10 @@ mod tests {
         fs::write(&sealing, "half").unwrap();
         let held = fs::File::open(library.trials_folder()).unwrap();
         held.lock_shared().unwrap();
-        records.catch_up(&mut Analyser::new()).unwrap();
+        records.catch_up(&TrialReader::here(), &mut Analyser::new()).unwrap();
         assert!(sealing.exists());
         drop(held);
-        records.catch_up(&mut Analyser::new()).unwrap();
+        records.catch_up(&TrialReader::here(), &mut Analyser::new()).unwrap();
         assert!(!sealing.exists());
     }
 }

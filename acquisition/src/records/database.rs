@@ -25,7 +25,7 @@ pub(super) const PEOPLE_NAME: &str = "people";
 pub(super) const UNFINISHED_PREFIX: &str = ".writing-";
 
 /// How long a change waits for another program's, at most; a change takes milliseconds.
-const BUSY_TIMEOUT: Duration = Duration::from_secs(5);
+pub(super) const BUSY_TIMEOUT: Duration = Duration::from_secs(5);
 
 /// The records of one data folder.
 #[derive(Debug)]

@@ -5,13 +5,13 @@ use std::io;
 use std::path::PathBuf;
 
 use analysis::PersonCode;
-use rusqlite::{Connection, params};
+use rusqlite::{Connection, TransactionBehavior, params};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::columns::{parsed, wall_time};
 use super::database::{Records, RecordsError, write_whole};
-use crate::library::{LibraryError, TrialFilter};
+use crate::library::{Library, LibraryError, TrialFilter};
 use crate::wall_time::WallTime;
 
 /// Name of the plain file that keeps the record of erasures beside the database.
@@ -64,7 +64,10 @@ impl Records {
     /// packages sent out and the disk itself still hold is beyond this program.
     ///
     /// # Errors
-    /// [`EraseError`]. The record of the erasure is made first and says whether it was finished.
+    /// [`EraseError`]. The record of the erasure is made first, in the database and in its plain file,
+    /// and says whether it was finished. A crash between the two leaves the plain file ahead: it says
+    /// begun where nothing was removed yet, or finished where all but the rows is gone, which erasing
+    /// again, or [`rebuild`](super::rebuild) without the person's files, makes true.
     pub fn erase(
         &mut self,
         person: &PersonCode,
@@ -84,7 +87,7 @@ impl Records {
             n_trials,
             finished: false,
         };
-        insert(&self.connection, &record).map_err(RecordsError::from)?;
+        self.begin_erasure(&record)?;
         let files = listing.trials.into_iter().map(|trial| trial.path);
         for path in files.chain([self.person_file(person)]) {
             remove(path)?;
@@ -94,8 +97,7 @@ impl Records {
         fs::File::open(&trials)
             .and_then(|folder| folder.sync_all())
             .map_err(|source| EraseError::Remove { path: trials, source })?;
-        self.erase_rows(person).map_err(RecordsError::from)?;
-        self.write_erasures()?;
+        self.erase_rows(person)?;
         Ok(ErasureRecord { finished: true, ..record })
     }
 
@@ -104,36 +106,52 @@ impl Records {
     /// # Errors
     /// [`RecordsError`].
     pub fn erasures(&self) -> Result<Vec<ErasureRecord>, RecordsError> {
-        let mut query = self.connection.prepare_cached("SELECT * FROM erasures ORDER BY key")?;
-        let rows = query.query_map([], |row| {
-            Ok(ErasureRecord {
-                person: parsed(row, "person")?,
-                author: row.get("author")?,
-                begun: wall_time(row, "begun")?,
-                n_trials: row.get::<_, u32>("n_trials")? as usize,
-                finished: row.get("finished")?,
-            })
-        })?;
-        Ok(rows.collect::<Result<_, _>>()?)
+        all(&self.connection)
     }
 
-    fn erase_rows(&mut self, person: &PersonCode) -> rusqlite::Result<()> {
-        let transaction = self.connection.transaction()?;
+    /// Records that an erasure has begun, before anything is removed.
+    fn begin_erasure(&mut self, record: &ErasureRecord) -> Result<(), RecordsError> {
+        let transaction =
+            self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        insert(&transaction, record)?;
+        write_erasures(&transaction, &self.library)?;
+        Ok(transaction.commit()?)
+    }
+
+    fn erase_rows(&mut self, person: &PersonCode) -> Result<(), RecordsError> {
+        let transaction =
+            self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         transaction.execute("DELETE FROM people WHERE code = ?1", [person.as_str()])?;
         // Those of earlier attempts too: what they began is finished.
         transaction
             .execute("UPDATE erasures SET finished = 1 WHERE person = ?1", [person.as_str()])?;
+        write_erasures(&transaction, &self.library)?;
         transaction.commit()?;
-        self.connection.execute_batch("VACUUM; PRAGMA wal_checkpoint(TRUNCATE);")
+        Ok(self.connection.execute_batch("VACUUM; PRAGMA wal_checkpoint(TRUNCATE);")?)
     }
+}
 
-    fn write_erasures(&self) -> Result<(), RecordsError> {
-        let path = self.library.folder().join(ERASURES_NAME);
-        let shapes: Vec<ErasureShape> =
-            self.erasures()?.into_iter().map(ErasureShape::from).collect();
-        let text = serde_json::to_string_pretty(&shapes).expect("text and numbers");
-        write_whole(&path, text.as_bytes()).map_err(|source| RecordsError::Export { path, source })
-    }
+/// Writes the plain file of erasures, just before the commit of what it says: as with a person's
+/// plain file, either both are there after a crash or the file alone is ahead.
+fn write_erasures(connection: &Connection, library: &Library) -> Result<(), RecordsError> {
+    let path = library.folder().join(ERASURES_NAME);
+    let shapes: Vec<ErasureShape> = all(connection)?.into_iter().map(ErasureShape::from).collect();
+    let text = serde_json::to_string_pretty(&shapes).expect("text and numbers");
+    write_whole(&path, text.as_bytes()).map_err(|source| RecordsError::Export { path, source })
+}
+
+fn all(connection: &Connection) -> Result<Vec<ErasureRecord>, RecordsError> {
+    let mut query = connection.prepare_cached("SELECT * FROM erasures ORDER BY key")?;
+    let rows = query.query_map([], |row| {
+        Ok(ErasureRecord {
+            person: parsed(row, "person")?,
+            author: row.get("author")?,
+            begun: wall_time(row, "begun")?,
+            n_trials: row.get::<_, u32>("n_trials")? as usize,
+            finished: row.get("finished")?,
+        })
+    })?;
+    Ok(rows.collect::<Result<_, _>>()?)
 }
 
 fn insert(connection: &Connection, record: &ErasureRecord) -> rusqlite::Result<()> {

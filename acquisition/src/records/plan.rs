@@ -30,6 +30,9 @@ pub struct Plan {
     pub conditions: Vec<PlannedCondition>,
     /// Sessions a day that are asked for.
     pub sessions_per_day: u8,
+    /// How long the person stands still before a record begins, in seconds; `None` for the
+    /// program's own time.
+    pub settle_s: Option<f64>,
     /// Limits, the wobble window among them.
     pub thresholds: Thresholds,
 }
@@ -115,6 +118,12 @@ pub enum BadPlan {
         /// How many are asked for.
         sessions: u8,
     },
+    /// A time to settle that nobody keeps.
+    #[error("a plan asks for 0 to 120 seconds of standing before a record, not {settle_s}")]
+    Settle {
+        /// How many are asked for.
+        settle_s: f64,
+    },
     /// A limit the rule cannot work with.
     #[error(transparent)]
     Threshold(#[from] BadThreshold),
@@ -150,6 +159,11 @@ impl Plan {
         }
         if !(1..=10).contains(&self.sessions_per_day) {
             return Err(BadPlan::SessionsPerDay { sessions: self.sessions_per_day });
+        }
+        if let Some(settle_s) = self.settle_s
+            && !(0.0..=120.0).contains(&settle_s)
+        {
+            return Err(BadPlan::Settle { settle_s });
         }
         Ok(self.thresholds.check()?)
     }

@@ -21,6 +21,9 @@ pub struct PlanDraft {
     pub conditions: Vec<PlannedCondition>,
     /// Sessions a day that are asked for.
     pub sessions_per_day: u8,
+    /// How long the person stands still before a record begins, in seconds; `None` for the
+    /// program's own time.
+    pub settle_s: Option<f64>,
     /// Limits, the wobble window among them.
     pub thresholds: Thresholds,
 }
@@ -48,6 +51,8 @@ pub enum BadPlanDraft {
 #[serde(deny_unknown_fields)]
 struct DraftShape {
     sessions_per_day: u8,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    settle_s: Option<f64>,
     conditions: Vec<ConditionShape>,
     #[serde(default)]
     thresholds: ThresholdsShape,
@@ -66,6 +71,7 @@ impl PlanDraft {
         Ok(Self {
             conditions: planned(shape.conditions)?,
             sessions_per_day: shape.sessions_per_day,
+            settle_s: shape.settle_s,
             thresholds: shape.thresholds.into(),
         })
     }
@@ -88,6 +94,7 @@ impl PlanDraft {
                 step(Stance::Together, Vision::Closed, Release::Clinic),
             ],
             sessions_per_day: 1,
+            settle_s: None,
             thresholds: Thresholds::default(),
         }
     }
@@ -97,14 +104,16 @@ impl PlanDraft {
         Self {
             conditions: plan.conditions.clone(),
             sessions_per_day: plan.sessions_per_day,
+            settle_s: plan.settle_s,
             thresholds: plan.thresholds,
         }
     }
 
     /// What this would change of a recorded plan.
     pub fn changes_since(&self, plan: &Plan) -> Vec<PlanChange> {
-        let Self { conditions, sessions_per_day, thresholds } = self.clone();
-        Plan { conditions, sessions_per_day, thresholds, ..plan.clone() }.changes_since(plan)
+        let Self { conditions, sessions_per_day, settle_s, thresholds } = self.clone();
+        Plan { conditions, sessions_per_day, settle_s, thresholds, ..plan.clone() }
+            .changes_since(plan)
     }
 
     /// The draft of a recorded plan as TOML text, to be edited.
@@ -114,6 +123,7 @@ impl PlanDraft {
     pub fn to_toml(plan: &Plan) -> String {
         let shape = DraftShape {
             sessions_per_day: plan.sessions_per_day,
+            settle_s: plan.settle_s,
             conditions: plan.conditions.iter().map(ConditionShape::from).collect(),
             thresholds: plan.thresholds.into(),
         };
@@ -154,6 +164,13 @@ pub enum PlanChange {
         from: u8,
         /// How many now.
         to: u8,
+    },
+    /// Another time of standing before a record.
+    Settle {
+        /// How long before, in seconds; `None` for the program's own.
+        from: Option<f64>,
+        /// How long now.
+        to: Option<f64>,
     },
     /// Another limit.
     Threshold {
@@ -204,6 +221,9 @@ impl Plan {
             let (from, to) = (earlier.sessions_per_day, self.sessions_per_day);
             changes.push(PlanChange::SessionsPerDay { from, to });
         }
+        if earlier.settle_s.map(f64::to_bits) != self.settle_s.map(f64::to_bits) {
+            changes.push(PlanChange::Settle { from: earlier.settle_s, to: self.settle_s });
+        }
         for limit in THRESHOLDS {
             let (from, to) = ((limit.value)(&earlier.thresholds), (limit.value)(&self.thresholds));
             if from.to_bits() != to.to_bits() {
@@ -237,6 +257,7 @@ impl Records {
                 made,
                 conditions: draft.conditions,
                 sessions_per_day: draft.sessions_per_day,
+                settle_s: draft.settle_s,
                 thresholds: draft.thresholds,
             };
             super::plan::put(connection, &plan)?;

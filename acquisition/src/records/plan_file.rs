@@ -17,6 +17,9 @@ pub(super) struct PlanShape {
     author: String,
     made: String,
     sessions_per_day: u8,
+    /// Left out where there is none, so that files written earlier stay what they were.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    settle_s: Option<f64>,
     conditions: Vec<ConditionShape>,
     thresholds: ThresholdsShape,
 }
@@ -117,6 +120,7 @@ impl From<&Plan> for PlanShape {
             author: plan.author.clone(),
             made: plan.made.to_string(),
             sessions_per_day: plan.sessions_per_day,
+            settle_s: plan.settle_s,
             conditions: plan.conditions.iter().map(ConditionShape::from).collect(),
             thresholds: plan.thresholds.into(),
         }
@@ -135,6 +139,7 @@ impl TryFrom<PlanShape> for Plan {
             made: shape.made.parse()?,
             conditions: planned(shape.conditions)?,
             sessions_per_day: shape.sessions_per_day,
+            settle_s: shape.settle_s,
             thresholds: shape.thresholds.into(),
         };
         plan.check()?;

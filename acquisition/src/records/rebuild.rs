@@ -12,6 +12,7 @@ use super::erasure;
 use super::person_file::{self, BadPersonFile};
 use super::trial_record::{IndexTrialError, TrialRecord};
 use crate::library::{Library, LibraryError};
+use crate::trial_file::TrialReader;
 use crate::wall_time::WallTime;
 
 /// Name of the database while it is being made.
@@ -62,17 +63,22 @@ pub enum RebuildError {
 /// Makes the library's records anew from its trial files and plain files.
 ///
 /// The new database is made beside the old one and takes its name at the end; the old one is kept
-/// under a name with the time `now`. No other program may have the records open meanwhile.
+/// under a name with the time `now`. Since the files may have been put there by anybody, such as with
+/// a backup, none counts as own: `reader` has a child read each. No other program may have the records open meanwhile.
 ///
 /// # Errors
 /// [`RebuildError`]. A file that cannot be used is no error: it is named in the report.
-pub fn rebuild(library: &Library, now: WallTime) -> Result<RebuildReport, RebuildError> {
+pub fn rebuild(
+    library: &Library,
+    reader: &TrialReader,
+    now: WallTime,
+) -> Result<RebuildReport, RebuildError> {
     let unfinished = library.folder().join(UNFINISHED_NAME);
     remove_database(&unfinished)?;
     let mut report = RebuildReport::default();
     let mut records = Records::open_at(library, &unfinished)?;
     restore_people(&mut records, &mut report, now)?;
-    restore_trials(&mut records, &mut report)?;
+    restore_trials(&mut records, &reader.distrusting(), &mut report)?;
     erasure::restore(&records)?;
     // One file again, without a write-ahead log beside it, before it is renamed.
     records.connection.pragma_update(None, "journal_mode", "delete").map_err(RecordsError::from)?;
@@ -130,12 +136,16 @@ fn restore_people(
     Ok(())
 }
 
-fn restore_trials(records: &mut Records, report: &mut RebuildReport) -> Result<(), RebuildError> {
+fn restore_trials(
+    records: &mut Records,
+    reader: &TrialReader,
+    report: &mut RebuildReport,
+) -> Result<(), RebuildError> {
     let mut analyser = Analyser::new();
     for paths in records.library.trial_files()?.chunks(BATCH) {
         let mut trials = Vec::with_capacity(paths.len());
         for path in paths {
-            match TrialRecord::measure(path, &mut analyser) {
+            match TrialRecord::measure(path, reader, &mut analyser) {
                 Ok(trial) => trials.push((path, trial)),
                 Err(error) => report.refused_trials.push((path.clone(), error.into())),
             }

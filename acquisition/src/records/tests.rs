@@ -10,7 +10,7 @@ use tempfile::TempDir;
 use super::*;
 use crate::import::{ColumnMap, read_delimited};
 use crate::library::Library;
-use crate::trial_file::{self, OpenTrialError, tests::board_trial};
+use crate::trial_file::{self, OpenTrialError, TrialReader, tests::board_trial};
 use crate::wall_time::WallTime;
 
 fn code(text: &str) -> PersonCode {
@@ -60,6 +60,7 @@ fn plan(who: &str, version: u8) -> Plan {
             planned("foam/together/open/none/below-buttocks", Release::Accompanied),
             planned("foam/together/closed", Release::Clinic),
         ],
+        settle_s: None,
         sessions_per_day: 2,
         thresholds: Thresholds {
             pain_ceiling: 4.0,
@@ -374,7 +375,7 @@ fn the_records_are_rebuilt_from_the_files_alone() {
             "spoilt" => fs::write(&path, "spoilt").unwrap(),
             _ => {}
         }
-        let report = rebuild(&library, now).unwrap();
+        let report = rebuild(&library, &TrialReader::here(), now).unwrap();
         assert_eq!((report.n_people, report.n_trials), (2, 4), "{database}");
         assert!(report.refused_people.is_empty() && report.refused_trials.is_empty());
         assert_eq!(report.replaced.is_some(), database != "gone");
@@ -395,7 +396,7 @@ fn a_new_database_never_takes_the_place_of_a_lost_one() {
     let error = Records::open(&library).unwrap_err();
     assert!(matches!(error, OpenRecordsError::RebuildFirst), "{error}");
     assert_eq!(fs::read(&file).unwrap(), before);
-    rebuild(&library, WallTime::new(5, 0).unwrap()).unwrap();
+    rebuild(&library, &TrialReader::here(), WallTime::new(5, 0).unwrap()).unwrap();
     assert!(Records::open(&library).is_ok());
 }
 
@@ -408,7 +409,7 @@ fn a_spoilt_file_does_not_stop_a_rebuild() {
     fs::write(library.trial_path(&uuid(21)), "spoilt").unwrap();
     fs::write(&file, fs::read_to_string(&file).unwrap().replace("\"left\"", "\"up\"")).unwrap();
     let spoilt = fs::read(&file).unwrap();
-    let report = rebuild(&library, WallTime::new(5, 0).unwrap()).unwrap();
+    let report = rebuild(&library, &TrialReader::here(), WallTime::new(5, 0).unwrap()).unwrap();
     assert_eq!((report.n_people, report.n_trials), (1, 3));
     let aside = &report.refused_people[0].0;
     assert!(aside.ends_with("people/A.json.refused-5"), "{}", aside.display());
@@ -460,7 +461,7 @@ fn an_erased_person_is_gone_and_the_erasure_is_told() {
         let held = uuid(21);
         assert!(!bytes.windows(held.len()).any(|window| window == held.as_bytes()), "{name}");
     }
-    rebuild(&library, now).unwrap();
+    rebuild(&library, &TrialReader::here(), now).unwrap();
     assert_eq!(Records::open(&library).unwrap().erasures().unwrap(), [erased]);
 }
 

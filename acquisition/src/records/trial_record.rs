@@ -12,7 +12,7 @@ use super::{person, person_file, session};
 use crate::calibration::CalibrationKind;
 use crate::results::{self, MeasuredFile};
 use crate::stored_trial::{Ending, Origin, TrialFacts};
-use crate::trial_file::{Digest, OpenTrialError};
+use crate::trial_file::{Digest, OpenTrialError, TrialReader};
 
 /// A trial as the records know it.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,8 +66,12 @@ impl TrialRecord {
     ///
     /// # Errors
     /// [`OpenTrialError`]. A trial too poor to be measured is no error: its record says why.
-    pub fn measure(path: &Path, analyser: &mut Analyser) -> Result<Self, OpenTrialError> {
-        Self::measure_with_file(path, analyser).map(|(trial, _)| trial)
+    pub fn measure(
+        path: &Path,
+        reader: &TrialReader,
+        analyser: &mut Analyser,
+    ) -> Result<Self, OpenTrialError> {
+        Self::measure_with_file(path, reader, analyser).map(|(trial, _)| trial)
     }
 
     /// As [`measure`](Self::measure), with all that was found in the file.
@@ -76,9 +80,10 @@ impl TrialRecord {
     /// As [`measure`](Self::measure).
     pub fn measure_with_file(
         path: &Path,
+        reader: &TrialReader,
         analyser: &mut Analyser,
     ) -> Result<(Self, MeasuredFile), OpenTrialError> {
-        let file = results::measure_file(path, analyser, Processing::Standard)?;
+        let file = results::measure_file(path, reader, analyser, Processing::Standard)?;
         Ok((Self::of(&file), file))
     }
 
@@ -122,7 +127,8 @@ impl Measurement {
 }
 
 impl Records {
-    /// Takes the trial file at `path` into the records, measured with the standard processing.
+    /// Takes the trial file at `path`, which this program has just sealed, into the records, measured
+    /// with the standard processing.
     ///
     /// A trial that is known already is measured anew. Its person and session are recorded by code
     /// and id if they are not known yet.
@@ -134,7 +140,17 @@ impl Records {
         path: &Path,
         analyser: &mut Analyser,
     ) -> Result<TrialRecord, IndexTrialError> {
-        let trial = TrialRecord::measure(path, analyser)?;
+        self.index_read(path, &TrialReader::here(), analyser)
+    }
+
+    /// As [`index_trial`](Self::index_trial), for a file that `reader` reads.
+    pub(super) fn index_read(
+        &mut self,
+        path: &Path,
+        reader: &TrialReader,
+        analyser: &mut Analyser,
+    ) -> Result<TrialRecord, IndexTrialError> {
+        let trial = TrialRecord::measure(path, reader, analyser)?;
         self.put_trials(std::slice::from_ref(&trial))?;
         Ok(trial)
     }

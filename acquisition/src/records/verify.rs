@@ -1,14 +1,14 @@
 //! Whether the database and the files beside it say the same.
 
 use std::collections::BTreeMap;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use analysis::PersonCode;
 
 use super::database::{Records, RecordsError};
 use super::person_file;
 use crate::library::LibraryError;
-use crate::trial_file::{self, Digest, OpenTrialError};
+use crate::trial_file::{self, Digest, OpenTrialError, TrialOutline, TrialReader};
 
 /// What was compared, and every difference.
 #[derive(Debug, Default)]
@@ -76,15 +76,17 @@ impl Records {
     /// # Errors
     /// [`RecordsError`] if the database cannot be read at all.
     pub fn verify(&self) -> Result<VerifyReport, RecordsError> {
-        self.verify_watched(&mut |_, _| {})
+        self.verify_watched(&TrialReader::here(), &mut |_, _| {})
     }
 
-    /// As [`verify`](Self::verify), told after each file how many were read and how many there are.
+    /// As [`verify`](Self::verify), told after each file how many were read and how many there are. A
+    /// file whose digest is not the one recorded is a stranger to `reader`, whatever its name.
     ///
     /// # Errors
     /// [`RecordsError`].
     pub fn verify_watched(
         &self,
+        reader: &TrialReader,
         watch: &mut dyn FnMut(usize, usize),
     ) -> Result<VerifyReport, RecordsError> {
         let mut report = VerifyReport::default();
@@ -96,14 +98,14 @@ impl Records {
             Vec::new()
         });
         report.n_files = files.len();
+        let strangers = reader.distrusting();
         for (n_read, path) in files.into_iter().enumerate() {
             watch(n_read + 1, report.n_files);
-            let outline = match trial_file::outline(&path) {
+            let outline = match outline(&path, &recorded, &strangers) {
                 Ok(outline) => outline,
                 Err(error) => {
                     // Known by its name, so that it is not told again as missing.
-                    let id = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
-                    recorded.remove(&id.unwrap_or_default());
+                    recorded.remove(&name(&path));
                     report.findings.push(Finding::FileRefused { path, error });
                     continue;
                 }
@@ -166,4 +168,22 @@ impl Records {
         }
         Ok(())
     }
+}
+
+/// What the file says: read here if its bytes are those recorded under its name, by a child if not.
+fn outline(
+    path: &Path,
+    recorded: &BTreeMap<String, Digest>,
+    strangers: &TrialReader,
+) -> Result<TrialOutline, OpenTrialError> {
+    if recorded.get(&name(path)) == Some(&trial_file::digest_alone(path)?) {
+        trial_file::outline(path)
+    } else {
+        strangers.outline(path)
+    }
+}
+
+/// The id that a trial file is named after.
+fn name(path: &Path) -> String {
+    path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default()
 }

@@ -7,8 +7,8 @@ use analysis::{
     Trace,
 };
 
-use crate::stored_trial::{LinkCounts, Origin, TrialFacts};
-use crate::trial_file::{Digest, OpenTrialError, open_with_digest};
+use crate::stored_trial::{LinkCounts, Origin, Samples, TrialFacts};
+use crate::trial_file::{Digest, OpenTrialError, TrialReader};
 
 /// A trial file and what was found in it.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,10 +60,24 @@ impl MeasuredFile {
 /// error: its place says why.
 pub fn measure_file(
     path: &Path,
+    reader: &TrialReader,
     analyser: &mut Analyser,
     processing: Processing,
 ) -> Result<MeasuredFile, OpenTrialError> {
-    measure_with_trace(path, analyser, processing).map(|(file, _)| file)
+    measure_with_trace(path, reader, analyser, processing).map(|(file, _)| file)
+}
+
+/// As [`measure_file`], with the samples of the trial as they were recorded.
+///
+/// # Errors
+/// As [`measure_file`].
+pub fn measure_with_samples(
+    path: &Path,
+    reader: &TrialReader,
+    analyser: &mut Analyser,
+    processing: Processing,
+) -> Result<(MeasuredFile, Samples), OpenTrialError> {
+    measure_whole(path, reader, analyser, processing).map(|(file, _, samples)| (file, samples))
 }
 
 /// As [`measure_file`], with the path of the centre of pressure on its even grid, for drawing.
@@ -73,10 +87,22 @@ pub fn measure_file(
 /// As [`measure_file`].
 pub fn measure_with_trace(
     path: &Path,
+    reader: &TrialReader,
     analyser: &mut Analyser,
     processing: Processing,
 ) -> Result<(MeasuredFile, Result<Trace, NotAvailable>), OpenTrialError> {
-    let (stored, digest) = open_with_digest(path)?;
+    measure_whole(path, reader, analyser, processing).map(|(file, trace, _)| (file, trace))
+}
+
+type Whole = (MeasuredFile, Result<Trace, NotAvailable>, Samples);
+
+fn measure_whole(
+    path: &Path,
+    reader: &TrialReader,
+    analyser: &mut Analyser,
+    processing: Processing,
+) -> Result<Whole, OpenTrialError> {
+    let (stored, digest) = reader.open_with_digest(path)?;
     let mut whole = None;
     let (found, trace) = match stored.trial() {
         Err(reason) => (Err(reason), Err(reason)),
@@ -104,5 +130,5 @@ pub fn measure_with_trace(
         quality,
         found,
     };
-    Ok((file, trace))
+    Ok((file, trace, stored.samples))
 }

@@ -4,6 +4,7 @@
 //! file is written beside its place, read back, synced and only then given its name; it is never
 //! changed afterwards. A digest in front finds damage before the HDF5 library sees a byte.
 
+pub mod apart;
 mod attributes;
 mod chunks;
 mod consistency;
@@ -17,9 +18,11 @@ mod seal;
 pub(crate) mod tests;
 mod write;
 
+pub use apart::TrialReader;
 pub use consistency::Inconsistent;
 pub use digest::{BadDigest, Digest, DigestError};
 pub use layout::{FORMAT_VERSION, MAX_FILE_BYTES, MAX_SAMPLES, MAX_TEXT_BYTES};
+pub(crate) use open::digest_alone;
 pub use open::{OpenTrialError, TrialOutline, open, open_with_digest, outline};
 pub use read::ReadTrialError;
 pub use seal::{SealError, file_name, seal};

@@ -1,11 +1,12 @@
 //! Opening a trial file: its bytes are judged before the HDF5 library sees them.
 
-use std::fs::File;
+use std::fs::{self, File};
 use std::io::{self, BufReader, Read};
 use std::path::Path;
 
 use thiserror::Error;
 
+use super::apart::ApartError;
 use super::digest::{self, Digest, DigestError};
 use super::layout::MAX_FILE_BYTES;
 use super::read::{self, ReadTrialError};
@@ -37,6 +38,16 @@ pub enum OpenTrialError {
     /// Its content is whole, but not a trial this program can use.
     #[error(transparent)]
     Content(#[from] ReadTrialError),
+    /// It was read in a process of its own, which did not come back with a trial.
+    #[error(transparent)]
+    Apart(#[from] ApartError),
+}
+
+impl OpenTrialError {
+    /// Whether the file got as far as the HDF5 library.
+    pub(super) const fn is_of_content(&self) -> bool {
+        matches!(self, Self::Content(_))
+    }
 }
 
 /// What can be told of a trial file without reading its samples.
@@ -81,13 +92,21 @@ pub fn outline(path: &Path) -> Result<TrialOutline, OpenTrialError> {
     Ok(TrialOutline { facts, n_samples, digest })
 }
 
-/// The file at `path`, and how many bytes it has: not more than the limit.
-fn whole(path: &Path) -> Result<(File, u64), OpenTrialError> {
-    let file = File::open(path).map_err(|source| match source.kind() {
+/// The digest of the trial file at `path`, which is checked; the HDF5 library sees nothing of it.
+///
+/// # Errors
+/// [`OpenTrialError`], but none of content.
+pub(crate) fn digest_alone(path: &Path) -> Result<Digest, OpenTrialError> {
+    Ok(digest::verify(BufReader::new(whole(path)?.0))?)
+}
+
+/// How many bytes the file at `path` has: not more than the limit.
+pub(super) fn size(path: &Path) -> Result<u64, OpenTrialError> {
+    // Asked before it is opened: a pipe by this name would be waited for.
+    let about = fs::metadata(path).map_err(|source| match source.kind() {
         io::ErrorKind::NotFound => OpenTrialError::Missing,
         _ => OpenTrialError::Unreadable(source),
     })?;
-    let about = file.metadata().map_err(OpenTrialError::Unreadable)?;
     if !about.is_file() {
         return Err(OpenTrialError::NotAFile);
     }
@@ -95,5 +114,11 @@ fn whole(path: &Path) -> Result<(File, u64), OpenTrialError> {
         let (n_bytes, limit_bytes) = (about.len(), MAX_FILE_BYTES);
         return Err(OpenTrialError::TooLarge { n_bytes, limit_bytes });
     }
-    Ok((file, about.len()))
+    Ok(about.len())
+}
+
+/// The file at `path`, and how many bytes it has: not more than the limit.
+fn whole(path: &Path) -> Result<(File, u64), OpenTrialError> {
+    let n_bytes = size(path)?;
+    Ok((File::open(path).map_err(OpenTrialError::Unreadable)?, n_bytes))
 }

@@ -60,6 +60,12 @@ pub enum ReadTrialError {
     /// The parts contradict each other.
     #[error("it contradicts itself")]
     Inconsistent(#[from] Inconsistent),
+    /// One of these, as the process that read the file put it.
+    #[error("{what}")]
+    Told {
+        /// What it said.
+        what: String,
+    },
 }
 
 /// The whole trial in the file at `path`, whose bytes are `file`.

@@ -7,7 +7,8 @@ use std::path::Path;
 
 use acquisition::library::Library;
 use acquisition::records::Records;
-use acquisition::{StoredTrial, journal, trial_file};
+use acquisition::trial_file::{self, TrialReader};
+use acquisition::{StoredTrial, journal};
 use analysis::Analyser;
 
 use crate::paced_board::{INTERVAL_US, counts};
@@ -71,7 +72,7 @@ pub(crate) fn start(library: &Library) -> Result<usize, Box<dyn Error>> {
         }
         n_done += 1;
     }
-    let caught_up = Records::open(library)?.catch_up(&mut Analyser::new())?;
+    let caught_up = Records::open(library)?.catch_up(&TrialReader::here(), &mut Analyser::new())?;
     match caught_up.refused.into_iter().next() {
         None => Ok(n_done + caught_up.indexed.len()),
         Some((path, error)) => Err(format!("{}: {error:?}", path.display()).into()),

@@ -176,12 +176,8 @@ pub(crate) fn beside(step: &NextStep) -> Vec<Line> {
         );
         lines.push(Line { about: About::NextWobble, text });
     }
-    let text = format!(
-        "Scored trials: {}; on days: {}; left out: {}.",
-        step.used.trials.len(),
-        step.used.days.len(),
-        step.left_out.len()
-    );
+    let text =
+        format!("Scored trials: {}; on days: {}.", step.used.trials.len(), step.used.days.len());
     lines.push(Line { about: About::Evidence, text });
     lines
 }

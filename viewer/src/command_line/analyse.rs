@@ -29,7 +29,7 @@ pub(crate) fn run(
     let paths = trial_paths(&given)?;
     let processing = arguments.result.processing;
     let (files, n_left_out) =
-        measure_files(&paths, measure_file, processing, arguments.jobs, talk)?;
+        measure_files(&paths, data.reader(), measure_file, processing, arguments.jobs, talk)?;
     if !files.is_empty() {
         output::result(&if arguments.result.json {
             results_json(&files, processing)

@@ -9,18 +9,27 @@ use clap::{Args, Parser, Subcommand};
 
 use super::board_arguments::BoardCommand;
 use super::course::arguments::CourseCommand;
+use super::interchange_arguments::InterchangeCommand;
 
 /// Footing: see the wobble of a stand, compare stands, judge readiness to go on.
 ///
 /// A measurement, not a diagnosis, and no substitute for the treating licensed clinician.
 #[derive(Debug, Parser)]
-#[command(name = "footing", version, about, long_about, arg_required_else_help = true)]
+#[command(
+    name = "footing",
+    version,
+    about,
+    long_about,
+    arg_required_else_help = true,
+    after_help = "Exit codes: 0 done; 1 not done, or not all of it, with what, why and what to do on \
+                  standard error; 2 the command line was wrong."
+)]
 pub(crate) struct Arguments {
     /// Folder that holds the trials; by default `footing` in the system's folder for user data.
     #[arg(long, global = true, value_name = "FOLDER")]
     pub(crate) data: Option<PathBuf>,
 
-    /// Say nothing but results and errors.
+    /// Say only results, errors and what must be known: no progress, no confirmations.
     #[arg(long, short, global = true)]
     pub(crate) quiet: bool,
 
@@ -36,7 +45,8 @@ pub(crate) enum Command {
     Compare(CompareArguments),
     #[command(flatten)]
     Course(CourseCommand),
-    Export(ExportArguments),
+    #[command(flatten)]
+    Interchange(InterchangeCommand),
     Open(OpenArguments),
     #[command(flatten)]
     Board(BoardCommand),
@@ -47,12 +57,16 @@ pub(crate) enum Command {
     Rebuild,
     Erase(EraseArguments),
     Prove(ProveArguments),
+    /// Read trial files of unknown origin for another run of this program.
+    #[command(hide = true)]
+    ReadStrangers,
 }
 
 /// Record one stand from a board.
 ///
 /// The board must be empty at first: the zero is taken then. Step on when asked, stand still; the
-/// record starts by itself after settling, and ends by itself.
+/// record starts by itself after settling, and ends by itself. Enter or Ctrl-C ends it early, and
+/// what was recorded is kept.
 #[derive(Debug, Args)]
 #[command(
     after_help = "Example:\n  footing record --person P-01 --condition foam/hip-width/closed --seconds 60"
@@ -77,9 +91,14 @@ pub(crate) struct RecordArguments {
     #[arg(long, default_value_t = 60.0, value_name = "SECONDS")]
     pub(crate) seconds: f64,
 
-    /// How long the person stands still before the record starts, in seconds.
-    #[arg(long, default_value_t = 12.0, value_name = "SECONDS")]
-    pub(crate) settle: f64,
+    /// How long the person stands still before the record starts, in seconds; if not given, as the
+    /// person's plan says, or 12.
+    #[arg(long, value_name = "SECONDS")]
+    pub(crate) settle: Option<f64>,
+
+    /// A second person is there, as some plans ask for at home.
+    #[arg(long)]
+    pub(crate) accompanied: bool,
 
     /// The session the stand belongs to; the person's session in progress, if not given.
     #[arg(long, value_name = "ID")]
@@ -257,15 +276,6 @@ pub(crate) struct CompareArguments {
 
     #[command(flatten)]
     pub(crate) result: ResultArguments,
-}
-
-/// Write the samples of one trial as CSV.
-#[derive(Debug, Args)]
-#[command(after_help = "Example:\n  footing export stand.h5 > stand.csv")]
-pub(crate) struct ExportArguments {
-    /// The trial file.
-    #[arg(value_name = "FILE")]
-    pub(crate) file: PathBuf,
 }
 
 /// Open the window.

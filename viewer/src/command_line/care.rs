@@ -27,7 +27,7 @@ pub(crate) fn backup(arguments: &BackupArguments, data: &DataFolder) -> Result<(
 /// Compares the records with the files, both ways.
 pub(crate) fn verify(data: &DataFolder, talk: Talk) -> Result<(), Problem> {
     let bar = output::bar(talk, 0, "Reading every trial file");
-    let report = data.records()?.verify_watched(&mut |n_read, n_files| {
+    let report = data.records()?.verify_watched(data.reader(), &mut |n_read, n_files| {
         bar.set_length(n_files as u64);
         bar.set_position(n_read as u64);
     })?;
@@ -50,7 +50,7 @@ pub(crate) fn verify(data: &DataFolder, talk: Talk) -> Result<(), Problem> {
 
 /// Makes the records anew from the files.
 pub(crate) fn rebuild(data: &DataFolder) -> Result<(), Problem> {
-    let report = rebuild_records(data.library(), WallTime::now())?;
+    let report = rebuild_records(data.library(), data.reader(), WallTime::now())?;
     for (path, error) in &report.refused_people {
         output::remark(&format!("Not used: {} ({})", path.display(), with_causes(error)));
     }

@@ -29,11 +29,13 @@ struct Set {
 impl Set {
     fn measure(
         paths: &[PathBuf],
+        data: &DataFolder,
         arguments: &CompareArguments,
         talk: Talk,
     ) -> Result<Self, Problem> {
         let processing = arguments.result.processing;
-        let (files, n_left_out) = measure_files(paths, measure_with_trace, processing, None, talk)?;
+        let (files, n_left_out) =
+            measure_files(paths, data.reader(), measure_with_trace, processing, None, talk)?;
         if n_left_out == 0 { Ok(Self { files }) } else { Err(Problem::Said) }
     }
 
@@ -69,8 +71,8 @@ pub(crate) fn run(
         }
         _ => (trial_paths(&arguments.a_files)?, trial_paths(&arguments.b_files)?),
     };
-    let a = Set::measure(&a_paths, arguments, talk)?;
-    let b = Set::measure(&b_paths, arguments, talk)?;
+    let a = Set::measure(&a_paths, data, arguments, talk)?;
+    let b = Set::measure(&b_paths, data, arguments, talk)?;
     say_what_is_missing(&a);
     say_what_is_missing(&b);
     let rows = compare_all(&a.trials(), &b.trials())?;

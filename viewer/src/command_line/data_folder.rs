@@ -6,17 +6,20 @@ use acquisition::board_folder::BoardFolder;
 use acquisition::journal::{RecoverError, Recovered, recover_all};
 use acquisition::library::Library;
 use acquisition::records::Records;
+use acquisition::trial_file::TrialReader;
 use acquisition::{BoardIdentity, Ending};
 use directories::ProjectDirs;
 
 use super::output;
 use super::problem::Problem;
+use super::strangers;
 use crate::strings::ENGLISH;
 
 /// The folder with everything that is kept.
 #[derive(Debug, Clone)]
 pub(crate) struct DataFolder {
     library: Library,
+    reader: TrialReader,
 }
 
 impl DataFolder {
@@ -29,12 +32,30 @@ impl DataFolder {
                 .data_dir()
                 .to_owned(),
         };
-        Ok(Self { library: Library::open(&folder)? })
+        let library = Library::open(&folder)?;
+        let reader = TrialReader::with_children(strangers::child(), &library);
+        Ok(Self { library, reader })
     }
 
     /// The records of this folder, with every sealed trial in them; made if there are none.
     pub(crate) fn records(&self) -> Result<Records, Problem> {
-        Ok(Records::open_up_to_date(&self.library)?)
+        let (records, caught_up) = Records::open_up_to_date(&self.library, &self.reader)?;
+        match caught_up {
+            Ok(caught_up) => {
+                let mut refused = caught_up.refused.into_iter();
+                if let Some((path, source)) = refused.next() {
+                    let n_more = refused.len();
+                    output::say(&Problem::NotTakenIn { path, source: Box::new(source), n_more });
+                }
+            }
+            Err(error) => output::say(&Problem::CatchUp(error)),
+        }
+        Ok(records)
+    }
+
+    /// What reads trial files.
+    pub(crate) fn reader(&self) -> &TrialReader {
+        &self.reader
     }
 
     pub(crate) fn library(&self) -> &Library {
@@ -94,7 +115,7 @@ pub(crate) fn ending_words(ended: Ending) -> &'static str {
     match ended {
         Ending::HoldReached => "held to the end",
         Ending::StepOff => "ended early: stepped off",
-        Ending::Stopped => "ended early: stopped",
+        Ending::Stopped => "ended early: stopped by the person",
         Ending::StoppedByRule => "ended early: stopped by a rule of the plan",
         Ending::BoardLost => "ended early: the board was lost",
         Ending::Recovered => "ended early: interrupted",

@@ -1,7 +1,7 @@
 //! Says what to put on the board, while loads are read one after the other.
 
 use acquisition::guided::{Course, GuidedEvent, GuidedReadings, Request, Station, follow};
-use acquisition::{BoardSession, Wish, ZeroTrouble};
+use acquisition::{BoardSession, CORNER_NAMES, Wish, ZeroTrouble};
 use indicatif::ProgressBar;
 
 use super::output::{self, Talk};
@@ -134,5 +134,5 @@ pub(crate) fn place_words(ml_mm: f64, ap_mm: f64) -> String {
 
 /// A corner by its number in the order of the channels.
 pub(crate) fn corner_words(corner: usize) -> &'static str {
-    ["front left", "front right", "rear left", "rear right"].get(corner).copied().unwrap_or("?")
+    CORNER_NAMES.get(corner).copied().unwrap_or("unknown")
 }

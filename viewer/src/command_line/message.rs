@@ -5,6 +5,7 @@ use acquisition::FindBoardError;
 use acquisition::import::ImportError;
 use acquisition::records::RecordsError;
 use acquisition::trial_file::OpenTrialError;
+use acquisition::trial_file::apart::ApartError;
 
 use super::board_message;
 use super::problem::Problem;
@@ -126,6 +127,31 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             source.to_string(),
             "Make room where the result goes, then run the command again.",
         ),
+        Problem::OneTrial { n_trials } => (
+            "The samples were not written.".to_owned(),
+            format!("{n_trials} trials were named, and their rows could not be told apart"),
+            "Name one trial, or write all of them with --parquet FOLDER --samples.",
+        ),
+        Problem::ResearchSet(source) => (
+            "The research set was not written.".to_owned(),
+            with_causes(source),
+            "Name a folder that is not there yet, on a disk with enough room.",
+        ),
+        Problem::Report(source) => (
+            "The page was not written.".to_owned(),
+            with_causes(source),
+            "This is a fault of the program; please tell whoever looks after it.",
+        ),
+        Problem::WriteFile { path, source } => (
+            format!("{} was not written.", path.display()),
+            source.to_string(),
+            "Name a file in a folder that is there and that you may write to.",
+        ),
+        Problem::Signals(source) => (
+            "The stand was not begun: the system does not let this program heed Ctrl-C.".to_owned(),
+            source.to_string(),
+            "Close other programs, then start again.",
+        ),
         Problem::Picture(source) => (
             "The picture was not written.".to_owned(),
             with_causes(source),
@@ -135,6 +161,10 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         Problem::Records(source) => {
             ("Nothing was recorded.".to_owned(), with_causes(source), records_advice(source))
         }
+        Problem::NotTakenIn { path, source, n_more } => {
+            return Some((ENGLISH.clinic.not_taken_in)(path, source, *n_more));
+        }
+        Problem::CatchUp(source) => return Some((ENGLISH.clinic.not_up_to_date)(source)),
         Problem::Index(source) => (
             "The trial is kept in its file, but not yet in the records.".to_owned(),
             with_causes(source),
@@ -266,6 +296,15 @@ fn open_advice(error: &OpenTrialError) -> &'static str {
         OpenTrialError::TooLarge { .. } => "Name a trial file; none is that large.",
         OpenTrialError::Digest(_) | OpenTrialError::Content(_) => {
             "The file was left as it is. Take it from a backup, or import the recording again."
+        }
+        OpenTrialError::Apart(ApartError::NotStarted(_)) => {
+            "Close other programs and try again; if that does not help, install this program anew."
+        }
+        OpenTrialError::Apart(
+            ApartError::Died { .. } | ApartError::TooLong { .. } | ApartError::Garbled,
+        ) => {
+            "Nothing else was touched, and the file was left as it is. Do not use it; ask whoever \
+             gave it to you for another copy."
         }
     }
 }

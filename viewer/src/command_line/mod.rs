@@ -17,6 +17,8 @@ mod data_folder;
 mod export;
 mod guided;
 mod import;
+mod interchange_arguments;
+mod manual;
 mod measure_files;
 mod message;
 mod open;
@@ -25,7 +27,10 @@ mod problem;
 mod prove;
 mod recompute;
 mod record;
+mod report;
 mod stand_facts;
+mod stand_rules;
+mod strangers;
 mod text_table;
 mod trial_paths;
 
@@ -36,6 +41,7 @@ use clap::Parser as _;
 use arguments::{Arguments, Command};
 use board_arguments::BoardCommand;
 use data_folder::DataFolder;
+use interchange_arguments::InterchangeCommand;
 use output::Talk;
 use problem::Problem;
 
@@ -54,7 +60,21 @@ pub fn run() -> ExitCode {
 }
 
 fn dispatch(arguments: Arguments) -> Result<(), Problem> {
+    if let Command::ReadStrangers = arguments.command {
+        return strangers::serve();
+    }
     let talk = if arguments.quiet { Talk::ResultsOnly } else { Talk::Everything };
+    if talk == Talk::ResultsOnly {
+        output::results_only();
+    }
+    // These two are asked for while the program is being installed: no data folder is made.
+    match &arguments.command {
+        Command::Interchange(InterchangeCommand::Completions(asked)) => {
+            return manual::completions(asked);
+        }
+        Command::Interchange(InterchangeCommand::Manual(asked)) => return manual::manual(asked),
+        _ => {}
+    }
     let data = DataFolder::open(arguments.data.as_deref())?;
     data.bring_in_interrupted()?;
     match arguments.command {
@@ -66,12 +86,19 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Verify => care::verify(&data, talk),
         Command::Rebuild => care::rebuild(&data),
         Command::Erase(arguments) => care::erase(&arguments, &data),
+        // Before anything was opened.
+        Command::ReadStrangers => Ok(()),
         Command::Prove(arguments) => {
             prove::run(&arguments, talk);
             Ok(())
         }
         Command::Course(command) => course::run(&command, &data),
-        Command::Export(arguments) => export::run(&arguments),
+        Command::Interchange(command) => match command {
+            InterchangeCommand::Report(asked) => report::run(&asked, &data),
+            InterchangeCommand::Export(asked) => export::run(&asked, &data, talk),
+            InterchangeCommand::Completions(asked) => manual::completions(&asked),
+            InterchangeCommand::Manual(asked) => manual::manual(&asked),
+        },
         Command::Board(BoardCommand::Calibrate(asked)) => calibrate::run(&asked, &data, talk),
         Command::Board(BoardCommand::BoardTest(asked)) => board_test::run(&asked, &data, talk),
         Command::Board(BoardCommand::Recompute(asked)) => recompute::run(&asked, &data, talk),

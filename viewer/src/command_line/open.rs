@@ -18,6 +18,7 @@ pub(super) fn run(arguments: OpenArguments, data: &DataFolder) -> Result<(), Pro
         records: Some(data.library().clone()),
         files: arguments.files,
         simulated: SimulatedBoard::default(),
+        reader: data.reader().clone(),
     };
     let Some(asked) = arguments.screenshot else { return Ok(open_window(start)?) };
     let (name, path) = match &asked[..] {

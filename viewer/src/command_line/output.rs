@@ -7,12 +7,16 @@
 )]
 
 use std::io::{self, BufWriter, Write};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressStyle};
 
 use super::message::message;
 use super::problem::Problem;
+
+/// Exit code of a program that Ctrl-C ended, by custom of shells: 128 and the signal's number.
+const INTERRUPTED: i32 = 130;
 
 /// How much the command line says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,13 +38,40 @@ pub(crate) fn result(text: &str) {
 /// Streams a result too long for one text.
 pub(crate) fn stream(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io::Result<()> {
     let mut out = BufWriter::new(io::stdout().lock());
-    write(&mut out)?;
-    out.flush()
+    match write(&mut out).and_then(|()| out.flush()) {
+        // Whoever reads has seen enough, as `head` does.
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
+        written => written,
+    }
 }
 
-/// Prints something worth knowing beside the result, such as a stand that was kept after a crash.
+/// Set once, before anything is done.
+static RESULTS_ONLY: AtomicBool = AtomicBool::new(false);
+
+/// From here on [`aside`] says nothing.
+pub(crate) fn results_only() {
+    RESULTS_ONLY.store(true, Ordering::Relaxed);
+}
+
+/// Prints that something was done, such as a file written, unless only results are wanted.
+pub(crate) fn aside(text: &str) {
+    if !RESULTS_ONLY.load(Ordering::Relaxed) {
+        eprintln!("{text}");
+    }
+}
+
+/// Prints what must be known beside the result, such as a stand that was kept after a crash.
 pub(crate) fn remark(text: &str) {
     eprintln!("{text}");
+}
+
+/// Ends the program at once, on Ctrl-C that nobody heeds or that was pressed twice.
+#[expect(clippy::exit, reason = "whoever presses Ctrl-C twice does not want to wait for anything")]
+pub(crate) fn leave() {
+    remark(
+        "\nLeft at once. Whatever was recorded is kept; the next start of this program brings it in.",
+    );
+    std::process::exit(INTERRUPTED);
 }
 
 /// Prints what did not work, why, and what to do.

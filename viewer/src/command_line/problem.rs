@@ -5,14 +5,15 @@ use std::path::{Path, PathBuf};
 
 use acquisition::board_folder::BoardFolderError;
 use acquisition::calibrate::CalibrationRefused;
+use acquisition::export::ResearchSetError;
 use acquisition::guided::GuidedError;
 use acquisition::import::{BadColumnMap, ImportError};
 use acquisition::journal::{RecoverError, SealJournalError};
 use acquisition::library::LibraryError;
 use acquisition::recompute::RecomputeError;
 use acquisition::records::{
-    BackupError, BadPlanDraft, EraseError, IndexTrialError, OpenRecordsError, RebuildError,
-    RecordsError,
+    BackupError, BadPlanDraft, CatchUpError, EraseError, IndexTrialError, OpenRecordsError,
+    RebuildError, RecordsError,
 };
 use acquisition::trial_file::{OpenTrialError, SealError};
 use acquisition::{BadWallTime, ConnectError, FindBoardError, RecordError, WallTime};
@@ -21,6 +22,7 @@ use analysis::{Condition, NotComparable, PersonCode};
 use thiserror::Error;
 
 use crate::picture::PictureError;
+use crate::report::ReportError;
 use crate::window::WindowError;
 
 /// Why a command did not do what it was asked. Its words are in [`message`](super::message).
@@ -81,6 +83,16 @@ pub(crate) enum Problem {
     Threads(#[from] rayon::ThreadPoolBuildError),
     #[error("the result could not be written")]
     Print(#[source] io::Error),
+    #[error("{n_trials} trials, not one")]
+    OneTrial { n_trials: usize },
+    #[error("no research set")]
+    ResearchSet(#[from] ResearchSetError),
+    #[error("no page")]
+    Report(#[from] ReportError),
+    #[error("{path:?} cannot be written")]
+    WriteFile { path: PathBuf, source: io::Error },
+    #[error("Ctrl-C cannot be heeded")]
+    Signals(#[source] io::Error),
     #[error("no picture")]
     Picture(#[from] PictureError),
     #[error("the records cannot be opened")]
@@ -89,6 +101,10 @@ pub(crate) enum Problem {
     Records(#[from] RecordsError),
     #[error("a trial was not taken into the records")]
     Index(#[from] IndexTrialError),
+    #[error("{path:?} was not taken into the records, nor {n_more} others")]
+    NotTakenIn { path: PathBuf, source: Box<IndexTrialError>, n_more: usize },
+    #[error("the records are not up to date")]
+    CatchUp(#[from] CatchUpError),
     #[error("no person {person}")]
     NoPerson { person: PersonCode },
     #[error("no plan of {person}")]

@@ -2,9 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
+use acquisition::Calibration;
 use acquisition::board_folder::{BoardFolder, BoardFolderError, read_calibration};
 use acquisition::recompute::{RecomputeError, make_folder, recompute};
-use acquisition::{Calibration, trial_file};
 use serde_json::json;
 
 use super::board_arguments::RecomputeArguments;
@@ -75,12 +75,12 @@ fn one(
         Some(calibration) => calibration.clone(),
         None => newest_for(path, data)?,
     };
-    recompute(path, &calibration, folder).map_err(refused)
+    recompute(path, data.reader(), &calibration, folder).map_err(refused)
 }
 
 /// The newest calibration of the board that recorded a trial.
 fn newest_for(path: &Path, data: &DataFolder) -> Result<Calibration, Problem> {
-    let outline = trial_file::outline(path).map_err(|source| Problem::Recompute {
+    let outline = data.reader().outline(path).map_err(|source| Problem::Recompute {
         path: path.to_owned(),
         source: Box::new(source.into()),
     })?;

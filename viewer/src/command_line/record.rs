@@ -2,9 +2,10 @@
 
 use acquisition::records::{IndexTrialError, TrialRecord};
 use acquisition::results::MeasuredFile;
+use acquisition::trial_file::TrialReader;
 use acquisition::{
-    BoardSession, Progress, RecordError, RecordRequest, RecordedTrial, SleepHold, Stage, journal,
-    record,
+    BoardSession, Ending, Interrupts, Progress, RecordError, RecordRequest, RecordedTrial,
+    SleepHold, Stage, WallTime, Wish, journal, record,
 };
 use analysis::Analyser;
 use indicatif::ProgressBar;
@@ -17,12 +18,16 @@ use super::data_folder::{DataFolder, ending_words};
 use super::output::{self, Talk};
 use super::problem::Problem;
 use super::stand_facts::{complete, known_session, stand_facts, within};
+use super::stand_rules::{RuleWatch, StandRules, refused};
 use crate::strings::{ENGLISH, significant};
 
 /// Shortest and longest record, in seconds: a wobble window needs 5 s; an hour is no stand.
 pub(crate) const SECONDS: (f64, f64) = (5.0, 3600.0);
 const BAR_STEPS: u64 = 1000;
 const SETTLE_SECONDS: (f64, f64) = (0.0, 120.0);
+/// Standing before a record, where neither command nor plan says how long: 10 to 15 s are usual
+/// (common practice, no source).
+const USUAL_SETTLE_S: f64 = 12.0;
 
 pub(crate) fn run(
     arguments: &RecordArguments,
@@ -30,17 +35,22 @@ pub(crate) fn run(
     talk: Talk,
 ) -> Result<(), Problem> {
     within("length of the record in seconds", Some(arguments.seconds), SECONDS)?;
-    within("time to settle in seconds", Some(arguments.settle), SETTLE_SECONDS)?;
+    within("time to settle in seconds", arguments.settle, SETTLE_SECONDS)?;
     let choice = BoardChoice::new(arguments.port.as_deref(), arguments.ports_in.as_deref());
     let mut records = data.records()?;
+    let occasion = match &arguments.session {
+        Some(id) => Some(known_session(&records, &arguments.stand.person, id)?),
+        None => records.open_session(&arguments.stand.person, WallTime::now())?,
+    };
+    let rules = StandRules::of(arguments, occasion.as_ref());
+    rules.check(&records)?;
+    let plan = records.current_plan(&arguments.stand.person)?;
+    let settle_s =
+        arguments.settle.or_else(|| plan.and_then(|plan| plan.settle_s)).unwrap_or(USUAL_SETTLE_S);
     let session = choice.connect()?;
     let identity = session.identity();
     let mut facts = stand_facts(&arguments.stand, &identity.board_id)?;
     complete(&mut facts, &records)?;
-    let occasion = match &arguments.session {
-        Some(id) => Some(known_session(&records, &facts.person, id)?),
-        None => records.open_session(&facts.person, facts.started)?,
-    };
     if let Some(occasion) = occasion {
         (facts.session, facts.plan) = (Some(occasion.id), occasion.plan);
     }
@@ -52,18 +62,22 @@ pub(crate) fn run(
     let request = RecordRequest {
         facts,
         calibration,
-        settle_s: arguments.settle,
+        settle_s,
         record_s: arguments.seconds,
         forbidden: None,
     };
     let condition = (ENGLISH.condition)(&arguments.stand.condition);
-    let recorded = record_one(arguments, &choice, session, &request, data, talk)?;
+    let recorded = {
+        let watch = RuleWatch::begin(&rules, &records);
+        record_one(arguments, &choice, session, &request, watch, data, talk)?
+    };
     let sealed = journal::seal(&recorded.journal, &data.trials())?;
     let Some(file) = sealed.trial_file else {
         return Err(RecordError::StoppedBefore.into());
     };
-    let (trial, file) = TrialRecord::measure_with_file(&file, &mut Analyser::new())
-        .map_err(IndexTrialError::from)?;
+    let (trial, file) =
+        TrialRecord::measure_with_file(&file, &TrialReader::here(), &mut Analyser::new())
+            .map_err(IndexTrialError::from)?;
     records.put_trials(&[trial]).map_err(IndexTrialError::from)?;
     let link = file.link();
     output::result(&if arguments.json {
@@ -98,26 +112,48 @@ fn record_one(
     choice: &BoardChoice,
     mut session: BoardSession,
     request: &RecordRequest,
+    mut rules: RuleWatch<'_>,
     data: &DataFolder,
     talk: Talk,
 ) -> Result<RecordedTrial, Problem> {
     let _awake = SleepHold::begin();
     let answers = Answers::listen(arguments.same_person);
+    let interrupts = Interrupts::listen(output::leave).map_err(Problem::Signals)?;
     loop {
+        let heeding = interrupts.heed();
         let bar = output::bar(talk, BAR_STEPS, "");
         let mut said = None;
         let mut watch = |progress: &Progress| {
             show(&bar, progress, &mut said);
-            answers.wish(&progress.stage)
+            if heeding.pressed() {
+                Wish::Stop
+            } else if rules.broken().is_some() {
+                Wish::StopByRule
+            } else {
+                answers.wish(&progress.stage)
+            }
         };
         let recorded = record(&session, request, &data.journals(), &mut watch);
         bar.finish_and_clear();
-        match recorded {
-            Err(RecordError::LostBefore(lost)) => {
+        match (recorded, rules.broken()) {
+            (Err(RecordError::LostBefore(lost)), None) => {
+                drop(heeding);
                 drop(session);
                 session = choice.wait_for(&request.facts.setup.board, &lost)?;
             }
-            recorded => return Ok(recorded?),
+            (Err(RecordError::StoppedBefore | RecordError::LostBefore(_)), Some(forbidden)) => {
+                return Err(refused(forbidden));
+            }
+            (recorded, forbidden) => {
+                let recorded = recorded?;
+                if let Some(forbidden) = forbidden
+                    && recorded.ended == Ending::StoppedByRule
+                {
+                    let reason = (ENGLISH.forbidden)(forbidden);
+                    output::remark(&format!("The stand was ended by a rule: {reason}."));
+                }
+                return Ok(recorded);
+            }
         }
     }
 }

@@ -6,6 +6,7 @@ use std::thread::{self, JoinHandle};
 
 use acquisition::records::{Records, TrialRecord};
 use acquisition::results::MeasuredFile;
+use acquisition::trial_file::TrialReader;
 use acquisition::{
     BoardPlaces, BoardSession, Ending, LatestValue, LiveView, Progress, RecordError,
     RecordObserver, SleepHold, Wish, find_board, journal, record,
@@ -169,7 +170,7 @@ fn work(request: &StandRequest, mut watcher: Watcher, outcome: &SyncSender<Outco
 
 fn record_and_keep(request: &StandRequest, watcher: &mut Watcher) -> Outcome {
     let _awake = SleepHold::begin();
-    let mut records = Records::open_up_to_date(&request.library)?;
+    let mut records = Records::open(&request.library)?;
     let (session, _simulated) = connect(request, &records)?;
     if watcher.is_stopped() {
         return Err(RecordError::StoppedBefore.into());
@@ -179,8 +180,9 @@ fn record_and_keep(request: &StandRequest, watcher: &mut Watcher) -> Outcome {
     watcher.show(StandNow::Keeping);
     let sealed = journal::seal(&recorded.journal, &request.library.trials_folder())?;
     let path = sealed.trial_file.ok_or(RecordError::StoppedBefore)?;
-    let (trial, file) = TrialRecord::measure_with_file(&path, &mut Analyser::new())
-        .map_err(acquisition::records::IndexTrialError::from)?;
+    let (trial, file) =
+        TrialRecord::measure_with_file(&path, &TrialReader::here(), &mut Analyser::new())
+            .map_err(acquisition::records::IndexTrialError::from)?;
     records.put_trials(&[trial]).map_err(acquisition::records::IndexTrialError::from)?;
     Ok(KeptStand { file, ended: recorded.ended, n_frames: recorded.n_frames })
 }

@@ -1,6 +1,10 @@
 //! Words of the clinic's screens: people, and the course of one of them.
 
-use acquisition::records::{OpenRecordsError, RecordsError, WhyOutside};
+use std::path::Path;
+
+use acquisition::records::{
+    CatchUpError, IndexTrialError, OpenRecordsError, RecordsError, WhyOutside,
+};
 use analysis::readiness::{NotInPlan, Verdict, WhyLeftOut};
 use analysis::{BadPersonCode, PersonCode};
 
@@ -137,6 +141,10 @@ pub struct CourseWords {
 pub struct ClinicMessages {
     /// The records were not opened.
     pub not_opened: fn(&OpenRecordsError) -> Message,
+    /// A trial file that the records do not know and cannot take, and how many more there are.
+    pub not_taken_in: fn(&Path, &IndexTrialError, usize) -> Message,
+    /// The records may lack trials.
+    pub not_up_to_date: fn(&CatchUpError) -> Message,
     /// The records refused to be read or changed.
     pub refused: fn(&RecordsError) -> Message,
     /// Text that is no code.

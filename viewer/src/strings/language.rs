@@ -3,6 +3,7 @@
 use std::io;
 use std::path::Path;
 
+use acquisition::records::Forbidden;
 use acquisition::results::MeasuredFile;
 use acquisition::trial_file::OpenTrialError;
 use acquisition::{BoardLost, CommandError, ConnectError, RecordError};
@@ -59,6 +60,8 @@ pub struct Language {
     pub report: ReportWords,
     /// Words about sound.
     pub sound: SoundWords,
+    /// Why the records forbid a stand, as the end of a sentence.
+    pub forbidden: fn(Forbidden) -> &'static str,
     /// The message for a trial file that was not opened.
     pub open_trial: fn(&Path, &OpenTrialError) -> Message,
     /// The message for a folder that cannot be read.

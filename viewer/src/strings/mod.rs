@@ -22,6 +22,6 @@ pub use message::Message;
 pub(crate) use message::with_causes;
 pub use number::{decimals, significant};
 pub use plan::PlanWords;
-pub use report::ReportWords;
+pub use report::{FactWords, ReportWords};
 pub use sound::SoundWords;
 pub use stand::StandWords;

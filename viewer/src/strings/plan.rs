@@ -42,6 +42,8 @@ pub struct PlanWords {
     pub release: fn(Release) -> &'static str,
     /// So many sessions.
     pub sessions: fn(u8) -> String,
+    /// How long to stand before a record, in seconds; `None` for the program's own time.
+    pub settle: fn(Option<f64>) -> String,
     /// Button that moves a condition towards the easy end.
     pub earlier: &'static str,
     /// Button that moves a condition towards the hard end.

@@ -130,7 +130,7 @@ impl FootingWindow {
         start: WindowStart,
     ) -> std::io::Result<Self> {
         style::apply(ctx);
-        let mut files = reading::start(ctx, words)?;
+        let mut files = reading::start(ctx, words, start.reader.clone())?;
         if let Some(folder) = start.library {
             files.ask(Request::Library(folder));
         }
@@ -138,7 +138,7 @@ impl FootingWindow {
             files.ask(Request::Open(start.files));
         }
         let board = BoardLink::start(ctx)?;
-        let clinic = Clinic::start(ctx, words, start.records)?;
+        let clinic = Clinic::start(ctx, words, start.records, start.reader)?;
         let recording = Recording::new(start.simulated);
         Ok(Self {
             words,

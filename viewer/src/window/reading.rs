@@ -4,7 +4,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use acquisition::trial_file;
+use acquisition::trial_file::TrialReader;
 use analysis::Analyser;
 
 use crate::picture::{SwaySet, sway_svg, write_picture};
@@ -60,47 +60,48 @@ pub(crate) enum Answer {
 pub(crate) fn start(
     ctx: &egui::Context,
     words: &'static Language,
+    reader: TrialReader,
 ) -> io::Result<Loader<Request, Answer>> {
     let mut analyser = Analyser::new();
     Loader::start(ctx, move |request, outlet| match request {
-        Request::Library(folder) => library(words, &folder, outlet),
-        Request::Open(paths) => open(words, &paths, outlet),
+        Request::Library(folder) => library(words, &reader, &folder, outlet),
+        Request::Open(paths) => open(words, &reader, &paths, outlet),
         Request::SavePicture { path, sets } => outlet.give(save_picture(words, &path, &sets)),
-        Request::Compare(sets) => compare(words, *sets, &mut analyser, outlet),
+        Request::Compare(sets) => compare(words, &reader, *sets, &mut analyser, outlet),
     })
 }
 
-fn library(words: &Language, folder: &Path, outlet: &Outlet<Answer>) {
+fn library(words: &Language, reader: &TrialReader, folder: &Path, outlet: &Outlet<Answer>) {
     match trial_files_in(folder) {
-        Ok(files) => list(words, &files, outlet),
+        Ok(files) => list(words, reader, &files, outlet),
         // Before the first trial there is no folder, which is nobody's mistake.
         Err(error) if error.kind() == io::ErrorKind::NotFound => {}
         Err(error) => outlet.give(Answer::Refused((words.open_folder)(folder, &error))),
     }
 }
 
-fn open(words: &Language, paths: &[PathBuf], outlet: &Outlet<Answer>) {
+fn open(words: &Language, reader: &TrialReader, paths: &[PathBuf], outlet: &Outlet<Answer>) {
     for path in paths {
         if !path.is_dir() {
-            list(words, std::slice::from_ref(path), outlet);
+            list(words, reader, std::slice::from_ref(path), outlet);
             continue;
         }
         match trial_files_in(path) {
             Ok(files) if files.is_empty() => {
                 outlet.give(Answer::Refused((words.empty_folder)(path)));
             }
-            Ok(files) => list(words, &files, outlet),
+            Ok(files) => list(words, reader, &files, outlet),
             Err(error) => outlet.give(Answer::Refused((words.open_folder)(path, &error))),
         }
     }
 }
 
-fn list(words: &Language, files: &[PathBuf], outlet: &Outlet<Answer>) {
+fn list(words: &Language, reader: &TrialReader, files: &[PathBuf], outlet: &Outlet<Answer>) {
     for file in files {
         if outlet.is_stopped() {
             return;
         }
-        outlet.give(list_file(words, file));
+        outlet.give(list_file(words, reader, file));
     }
 }
 
@@ -120,8 +121,8 @@ fn trial_files_in(folder: &Path) -> io::Result<Vec<PathBuf>> {
     Ok(paths)
 }
 
-fn list_file(words: &Language, path: &Path) -> Answer {
-    match trial_file::outline(path) {
+fn list_file(words: &Language, reader: &TrialReader, path: &Path) -> Answer {
+    match reader.outline(path) {
         Ok(outline) => Answer::Listed(ListedTrial {
             id: outline.facts.id,
             path: path.to_owned(),
@@ -136,6 +137,7 @@ fn list_file(words: &Language, path: &Path) -> Answer {
 
 fn compare(
     words: &Language,
+    reader: &TrialReader,
     wanted: [WantedSet; 2],
     analyser: &mut Analyser,
     outlet: &Outlet<Answer>,
@@ -143,7 +145,7 @@ fn compare(
     let mut read = |set: &WantedSet| -> Vec<ComparedTrial> {
         let mut trials = Vec::with_capacity(set.paths.len());
         for path in &set.paths {
-            match ComparedTrial::read(path, analyser) {
+            match ComparedTrial::read(path, reader, analyser) {
                 Ok(trial) => trials.push(trial),
                 Err(error) => outlet.give(Answer::Refused((words.open_trial)(path, &error))),
             }

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use acquisition::library::Library;
+use acquisition::trial_file::TrialReader;
 use thiserror::Error;
 
 use crate::standing::SimulatedBoard;
@@ -13,7 +14,7 @@ use crate::window::app::FootingWindow;
 const OPENING_SIZE: [f32; 2] = [1024.0, 700.0];
 
 /// What the window shows when it opens.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default)]
 pub struct WindowStart {
     /// Folder of the trial files this program keeps, listed at once; it need not exist yet.
     pub library: Option<PathBuf>,
@@ -23,6 +24,8 @@ pub struct WindowStart {
     pub files: Vec<PathBuf>,
     /// The simulated board that can be stood on in place of a real one.
     pub simulated: SimulatedBoard,
+    /// What reads trial files.
+    pub reader: TrialReader,
 }
 
 /// Why the window could not be shown.

@@ -53,6 +53,7 @@ impl MadeUp {
         };
         let draft = PlanDraft {
             conditions: vec![step(HERE, Release::Alone), step(NEXT, Release::Clinic)],
+            settle_s: None,
             sessions_per_day: 1,
             thresholds: Thresholds::default(),
         };

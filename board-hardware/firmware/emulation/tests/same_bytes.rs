@@ -2,13 +2,7 @@
 //!
 //! Needs `qemu-system-arm` and what `build.sh` needs; the images are built first if they are old.
 
-use std::io::{ErrorKind, Read as _, Write as _};
-use std::os::unix::net::UnixStream;
-use std::path::{Path, PathBuf};
-use std::process::{Child, Command as Program, Stdio};
-use std::sync::OnceLock;
-use std::time::Duration;
-
+use board_emulation::Machine;
 use board_firmware::{Edge, Identity, ResetCause, ScriptedBridge, Station};
 use board_wire::{
     BoardId, Command, CommandCode, Decoder, Event, FrameRate, Outcome, SequenceStep,
@@ -21,86 +15,6 @@ const IDENTITY: Identity =
 
 /// Frames compared: 12 s, so that a header falls between them.
 const N_FRAMES: usize = 3000;
-
-/// A machine that QEMU plays, ended when the test ends.
-struct Machine {
-    child: Child,
-    cable: UnixStream,
-    _folder: Folder,
-}
-
-/// A folder of this test's own, removed with it.
-struct Folder(PathBuf);
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        if let Err(error) = std::fs::remove_dir_all(&self.0) {
-            assert_eq!(error.kind(), ErrorKind::NotFound, "{error}");
-        }
-    }
-}
-
-impl Machine {
-    fn start(name: &str) -> Self {
-        let folder =
-            Folder(std::env::temp_dir().join(format!("board-{name}-{}", std::process::id())));
-        std::fs::create_dir_all(&folder.0).expect("a fresh folder");
-        let socket = folder.0.join("cable");
-        let listener = std::os::unix::net::UnixListener::bind(&socket).expect("a socket");
-        // QEMU connects to us, so nothing is sent before anybody listens.
-        let child = Program::new("qemu-system-arm")
-            .args(["-M", name, "-display", "none", "-monitor", "none", "-kernel"])
-            .arg(image(name))
-            .args(["-serial", &format!("unix:{}", socket.display())])
-            .stdin(Stdio::null())
-            .spawn()
-            .expect("qemu-system-arm is installed");
-        let (cable, _) = listener.accept().expect("QEMU connects");
-        // Only a board that says nothing at all is waited for this long.
-        cable.set_read_timeout(Some(Duration::from_mins(1))).expect("a timeout above 0");
-        Self { child, cable, _folder: folder }
-    }
-
-    fn say(&mut self, command: Command) {
-        self.cable.write_all(command.encode().as_bytes()).expect("the cable is sound");
-    }
-
-    fn read(&mut self) -> Vec<u8> {
-        let mut bytes = [0; 4096];
-        let n_bytes = self.cable.read(&mut bytes).expect("the board says something in time");
-        assert_ne!(n_bytes, 0, "QEMU hung up");
-        bytes[..n_bytes].to_vec()
-    }
-
-    fn read_at_least(&mut self, n_bytes: usize) -> Vec<u8> {
-        let mut all = Vec::new();
-        while all.len() < n_bytes {
-            all.extend(self.read());
-        }
-        all
-    }
-}
-
-impl Drop for Machine {
-    fn drop(&mut self) {
-        self.child.kill().expect("a running child can be ended");
-        self.child.wait().expect("an ended child can be waited for");
-    }
-}
-
-/// The image of a machine, built once for all tests of this file.
-fn image(name: &str) -> &'static Path {
-    static BUILT: OnceLock<String> = OnceLock::new();
-    let printed = BUILT.get_or_init(|| {
-        let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("../build.sh");
-        let output = Program::new(script).output().expect("build.sh runs");
-        let errors = String::from_utf8_lossy(&output.stderr).into_owned();
-        assert!(output.status.success(), "build.sh failed: {errors}");
-        String::from_utf8(output.stdout).expect("paths are text")
-    });
-    let ending = format!("/images/{name}");
-    Path::new(printed.lines().find(|line| line.ends_with(&ending)).expect("build.sh names it"))
-}
 
 /// The same station on the host, its time driven by its conversions as in the image.
 struct Twin {
@@ -140,7 +54,7 @@ impl Twin {
 fn check_same_bytes(name: &str) {
     let fast = FrameRate::new(1000).expect("1000 is a rate");
     let mut twin = Twin::new();
-    let mut machine = Machine::start(name);
+    let mut machine = Machine::start(name, &[]);
     let mut heard = Vec::new();
     for command in [
         Command::Identify,

@@ -47,7 +47,8 @@ fn set(arguments: &SetPlanArguments, records: &mut Records) -> Result<(), Proble
 
 /// A plan to begin with, as it is written to be edited.
 fn first_plan(person: &PersonCode) -> Plan {
-    let PlanDraft { conditions, sessions_per_day, thresholds } = PlanDraft::to_begin_with();
+    let PlanDraft { conditions, settle_s, sessions_per_day, thresholds } =
+        PlanDraft::to_begin_with();
     Plan {
         id: String::new(),
         person: person.clone(),
@@ -55,6 +56,7 @@ fn first_plan(person: &PersonCode) -> Plan {
         author: String::new(),
         made: WallTime::now(),
         conditions,
+        settle_s,
         sessions_per_day,
         thresholds,
     }

@@ -41,12 +41,15 @@ fn whole(plan: &Plan) -> String {
         })
         .collect();
     format!(
-        "Plan of {}, version {}, by {} on {}: {} a day\n{}  Wobble {}\n",
+        "Plan of {}, version {}, by {} on {}: {} a day{}\n{}  Wobble {}\n",
         plan.person,
         plan.version,
         plan.author,
         plan.made.date(),
         (ENGLISH.plan.sessions)(plan.sessions_per_day),
+        plan.settle_s
+            .map(|_| format!(", {}", (ENGLISH.plan.settle)(plan.settle_s)))
+            .unwrap_or_default(),
         text_table(&[Side::Right, Side::Left, Side::Left, Side::Left], &rows),
         (ENGLISH.course.window)([limits.wobble_lower_mm, limits.wobble_upper_mm]),
     )

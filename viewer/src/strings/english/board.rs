@@ -24,7 +24,7 @@ pub(crate) const BOARD: BoardWords = BoardWords {
     weight: "weight",
     front: "front",
     plate_about: "The board from above",
-    corners: ["front left", "front right", "rear left", "rear right"],
+    corners: acquisition::CORNER_NAMES,
     counts: |counts| format!("{} counts", decimals(f64::from(counts), 0)),
     id: "board",
     firmware: "firmware",

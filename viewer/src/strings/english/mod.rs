@@ -5,6 +5,7 @@ mod clinic;
 mod compare;
 mod condition;
 mod doubts;
+mod forbidden;
 mod left_out;
 mod measure;
 mod not_comparable;
@@ -84,6 +85,7 @@ pub static ENGLISH: Language = Language {
     plan: plan::PLAN,
     stand: stand::STAND,
     clinic: records::MESSAGES,
+    forbidden: forbidden::forbidden,
     open_trial: open_trial::open_trial,
     open_folder: open_trial::open_folder,
     empty_folder: open_trial::empty_folder,

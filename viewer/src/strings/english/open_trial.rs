@@ -3,6 +3,7 @@
 use std::io;
 use std::path::Path;
 
+use acquisition::trial_file::apart::ApartError;
 use acquisition::trial_file::{DigestError, OpenTrialError, ReadTrialError};
 
 use crate::strings::message::{Message, with_causes};
@@ -32,6 +33,7 @@ pub(crate) fn open_trial(path: &Path, error: &OpenTrialError) -> Message {
         ),
         OpenTrialError::Digest(error) => digest(error),
         OpenTrialError::Content(error) => content(error),
+        OpenTrialError::Apart(error) => apart(error),
     };
     Message {
         what: what.to_owned(),
@@ -103,10 +105,28 @@ fn content(error: &ReadTrialError) -> (&'static str, String, &'static str) {
         | ReadTrialError::UnknownWord(_)
         | ReadTrialError::Person(_)
         | ReadTrialError::Started(_)
-        | ReadTrialError::Inconsistent(_) => (
+        | ReadTrialError::Inconsistent(_)
+        | ReadTrialError::Told { .. } => (
             "The file is whole, but this program cannot use it.",
             format!("{}.", with_causes(error)),
             "Open it with the program that wrote it. Please report this with the file.",
+        ),
+    }
+}
+
+fn apart(error: &ApartError) -> (&'static str, String, &'static str) {
+    let why = format!("{}.", with_causes(error));
+    match error {
+        ApartError::NotStarted(_) => (
+            "The file was not opened.",
+            why,
+            "Close other programs and try again; if that does not help, install this program anew.",
+        ),
+        ApartError::Died { .. } | ApartError::TooLong { .. } | ApartError::Garbled => (
+            "The file could not be read without harm, so it was not opened.",
+            why,
+            "Nothing else was touched. Do not use this file; ask whoever gave it to you for another \
+             copy.",
         ),
     }
 }

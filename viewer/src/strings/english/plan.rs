@@ -38,6 +38,7 @@ pub(crate) const PLAN: PlanWords = PlanWords {
     dose,
     release,
     sessions,
+    settle,
     earlier: "Earlier",
     later: "Later",
     remove: "Take out",
@@ -82,6 +83,7 @@ fn change(change: &PlanChange) -> String {
         PlanChange::SessionsPerDay { from, to } => {
             format!("{} a day, before {from}", sessions(*to))
         }
+        PlanChange::Settle { from, to } => format!("{}, before {}", settle(*to), settle(*from)),
         PlanChange::Threshold { key, from, to } => {
             format!("limit {key}: {}, before {}", significant(*to, 4), significant(*from, 4))
         }
@@ -95,6 +97,13 @@ fn dose(dose: Dose) -> String {
         significant(dose.hold_s, 3),
         significant(dose.rest_s, 3)
     )
+}
+
+fn settle(settle_s: Option<f64>) -> String {
+    match settle_s {
+        Some(settle_s) => format!("{} s of standing before a record", significant(settle_s, 3)),
+        None => "the usual time of standing before a record".to_owned(),
+    }
 }
 
 fn sessions(n: u8) -> String {

@@ -12,6 +12,28 @@ pub(crate) const MESSAGES: ClinicMessages = ClinicMessages {
         why: format!("{}.", with_causes(error)),
         what_to_do: open_advice(error).to_owned(),
     },
+    not_taken_in: |path, error, n_more| Message {
+        what: match n_more {
+            0 => "A file among your trials is not in the records.".to_owned(),
+            n_more => format!("{} files among your trials are not in the records.", n_more + 1),
+        },
+        why: format!(
+            "{}. {}: {}",
+            with_causes(error),
+            if n_more == 0 { "File" } else { "The first of them" },
+            path.display()
+        ),
+        what_to_do: "It was left as it is, and its numbers are used nowhere. Put a whole copy in \
+                     its place, or move it out of the folder."
+            .to_owned(),
+    },
+    not_up_to_date: |error| Message {
+        what: "The records may lack the newest trials.".to_owned(),
+        why: format!("{}.", with_causes(error)),
+        what_to_do: "Nothing is lost: the next start tries again. `footing verify` tells what is \
+                     missing."
+            .to_owned(),
+    },
     refused: |error| Message {
         what: "The records refuse; nothing was changed.".to_owned(),
         why: format!("{}.", with_causes(error)),

@@ -8,6 +8,7 @@ use std::io;
 
 use acquisition::library::Library;
 use acquisition::records::PlanDraft;
+use acquisition::trial_file::TrialReader;
 use analysis::PersonCode;
 
 use crate::strings::{Language, Message};
@@ -57,9 +58,12 @@ impl Clinic {
         ctx: &egui::Context,
         words: &'static Language,
         library: Option<Library>,
+        reader: TrialReader,
     ) -> io::Result<Self> {
-        let loader =
-            library.clone().map(|library| reading::start(ctx, words, library)).transpose()?;
+        let loader = library
+            .clone()
+            .map(|library| reading::start(ctx, words, library, reader))
+            .transpose()?;
         let (rows, unread) = (Vec::new(), VecDeque::new());
         let (chosen, course, desk) = (None, None, None);
         let mut clinic = Self { loader, rows, unread, chosen, course, desk, library };

@@ -3,7 +3,10 @@
 use std::io;
 
 use acquisition::library::Library;
-use acquisition::records::{DecisionRecord, PersonRecord, PlanDraft, Records, RecordsError};
+use acquisition::records::{
+    CatchUpError, CaughtUp, DecisionRecord, PersonRecord, PlanDraft, Records, RecordsError,
+};
+use acquisition::trial_file::TrialReader;
 use acquisition::{WallTime, new_record_id};
 use analysis::readiness::next_step;
 use analysis::{BadPersonCode, Condition, PersonCode};
@@ -73,10 +76,22 @@ pub(crate) fn start(
     ctx: &egui::Context,
     words: &'static Language,
     library: Library,
+    reader: TrialReader,
 ) -> io::Result<Loader<Request, Answer>> {
     let mut open: Option<Records> = None;
     Loader::start(ctx, move |request, outlet: &Outlet<Answer>| {
-        let records = match open.take().map_or_else(|| Records::open_up_to_date(&library), Ok) {
+        let opened = open.take().map_or_else(
+            || {
+                Records::open_up_to_date(&library, &reader).map(|(records, caught_up)| {
+                    if let Some(message) = not_caught_up(words, caught_up) {
+                        outlet.give(Answer::Refused(message));
+                    }
+                    records
+                })
+            },
+            Ok,
+        );
+        let records = match opened {
             Ok(records) => open.insert(records),
             Err(error) => {
                 outlet.give(Answer::Refused((words.clinic.not_opened)(&error)));
@@ -100,6 +115,17 @@ pub(crate) fn start(
         };
         outlet.give(answer.unwrap_or_else(|error| Answer::Refused((words.clinic.refused)(&error))));
     })
+}
+
+/// What kept the records from being up to date.
+fn not_caught_up(words: &Language, caught_up: Result<CaughtUp, CatchUpError>) -> Option<Message> {
+    match caught_up {
+        Ok(caught_up) => {
+            let (path, error) = caught_up.refused.first()?;
+            Some((words.clinic.not_taken_in)(path, error, caught_up.refused.len() - 1))
+        }
+        Err(error) => Some((words.clinic.not_up_to_date)(&error)),
+    }
 }
 
 fn standing(records: &Records, person: PersonCode) -> Result<Answer, RecordsError> {

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use acquisition::results::{MeasuredFile, measure_with_trace};
-use acquisition::trial_file::OpenTrialError;
+use acquisition::trial_file::{OpenTrialError, TrialReader};
 use analysis::{Analyser, MeasuredTrial, NotAvailable, Processing, Settings, Spectrum, Trace};
 
 /// One trial of a comparison.
@@ -29,8 +29,12 @@ impl ComparedTrial {
     ///
     /// # Errors
     /// [`OpenTrialError`] if it cannot be opened. A trial that cannot be measured is no error.
-    pub fn read(path: &Path, analyser: &mut Analyser) -> Result<Self, OpenTrialError> {
-        let (file, trace) = measure_with_trace(path, analyser, Processing::Standard)?;
+    pub fn read(
+        path: &Path,
+        reader: &TrialReader,
+        analyser: &mut Analyser,
+    ) -> Result<Self, OpenTrialError> {
+        let (file, trace) = measure_with_trace(path, reader, analyser, Processing::Standard)?;
         let settings = Settings::standard(file.facts.body_height_m);
         let drawn = trace.and_then(|trace| {
             let path = analyser.processed(&trace, &settings)?;
