@@ -79,8 +79,8 @@ pub use board_noise::{
 pub use body_centre::BodySway;
 pub use compare::{
     Comparison, DetectableChange, Interval, IntervalBasis, MeasuredTrial, NotComparable,
-    Repeatability, Scale, Side, check_comparable, compare, repeatability, surface_quotient,
-    vision_quotient,
+    Repeatability, Scale, Side, Summary, check_comparable, compare, repeatability, summarise,
+    surface_quotient, vision_quotient,
 };
 pub use condition::{Band, Condition, Stance, Support, Surface, Vision};
 pub use cop::{Cop, Plane};

@@ -137,7 +137,7 @@ mod tests {
 
     #[test]
     fn sines_below_10_hz_keep_their_closed_form() {
-        for from_hz in [80.0, 100.02, 200.0, 249.987, 250.0, 500.0, 1000.0] {
+        for from_hz in [80.0, 100.02, 200.0, 249.87, 249.987, 250.0, 500.0, 1000.0] {
             for frequency_hz in [0.0, 0.3, 1.0, 3.0, 7.0, 9.9] {
                 let wave = |t: f64| Point::new((TAU * frequency_hz * t + 0.4).sin(), 1.0);
                 let input: Vec<Point> = (0..2000).map(|i| wave(f64::from(i) / from_hz)).collect();

@@ -4,8 +4,10 @@
 //! from `acquisition`. It holds no formula, no SQL and no file layout.
 
 pub mod command_line;
+mod home;
 pub mod picture;
 pub mod report;
 pub mod sound;
+pub mod standing;
 pub mod strings;
 pub mod window;

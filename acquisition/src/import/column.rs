@@ -54,6 +54,8 @@ pub enum ColumnUnit {
     Second,
     /// Milliseconds.
     Millisecond,
+    /// Microseconds.
+    Microsecond,
     /// Newtons.
     Newton,
     /// Kilonewtons.
@@ -85,6 +87,7 @@ impl ColumnUnit {
         Self::Millimetre,
         Self::Second,
         Self::Millisecond,
+        Self::Microsecond,
         Self::Newton,
         Self::Kilonewton,
         Self::NewtonMetre,
@@ -99,6 +102,7 @@ impl ColumnUnit {
             Self::Millimetre => "mm",
             Self::Second => "s",
             Self::Millisecond => "ms",
+            Self::Microsecond => "us",
             Self::Newton => "N",
             Self::Kilonewton => "kN",
             Self::NewtonMetre => "N m",
@@ -110,7 +114,7 @@ impl ColumnUnit {
     pub(super) const fn dimension(self) -> Dimension {
         match self {
             Self::Metre | Self::Centimetre | Self::Millimetre => Dimension::Length,
-            Self::Second | Self::Millisecond => Dimension::Time,
+            Self::Second | Self::Millisecond | Self::Microsecond => Dimension::Time,
             Self::Newton | Self::Kilonewton => Dimension::Force,
             Self::NewtonMetre | Self::NewtonMillimetre => Dimension::Moment,
         }
@@ -124,13 +128,14 @@ impl ColumnUnit {
             Self::Metre | Self::Kilonewton | Self::NewtonMetre => value * 1000.0,
             Self::Centimetre => value * 10.0,
             Self::Millisecond => value / 1000.0,
+            Self::Microsecond => value / 1e6,
             Self::Millimetre | Self::Second | Self::Newton | Self::NewtonMillimetre => value,
         }
     }
 
     /// Reads a symbol; the blank, or a dot, within one may be left out or set.
     pub(super) fn from_symbol(text: &str) -> Option<Self> {
-        let bare = |text: &str| text.replace([' ', '.', '·', '*'], "");
+        let bare = |text: &str| text.replace([' ', '.', '·', '*'], "").replace('\u{b5}', "u");
         Self::ALL.iter().copied().find(|unit| bare(unit.symbol()) == bare(text))
     }
 }
@@ -255,7 +260,7 @@ pub(super) mod tests {
         let message = |text: &str| parse_column(text).unwrap_err().to_string();
         assert_eq!(
             message("COPx"),
-            "\"COPx\" names no unit; write a column as NAME:UNIT, with one of: m, cm, mm, s, ms, \
+            "\"COPx\" names no unit; write a column as NAME:UNIT, with one of: m, cm, mm, s, ms, us, \
              N, kN, N m, N mm"
         );
         assert!(message("COPx:inch").starts_with("\"COPx:inch\" names no unit"));

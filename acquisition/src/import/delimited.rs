@@ -178,6 +178,13 @@ pub fn read_delimited(
     Ok(StoredTrial { facts, origin, samples })
 }
 
+/// The samples of a file, without its digest: for the tests that damage files.
+#[cfg(any(test, fuzzing))]
+pub(super) fn samples_of_file(path: &Path, map: &ColumnMap) -> Result<Samples, ImportError> {
+    map.check()?;
+    read_samples(&mut TextLines::open(path)?, map)
+}
+
 fn read_samples(lines: &mut TextLines, map: &ColumnMap) -> Result<Samples, ImportError> {
     let form = &map.form;
     let first_data_line = form.first_data_line.unwrap_or(form.header_line + 1);
@@ -350,7 +357,7 @@ fn unknown(column: &Column, names: &[&str]) -> ImportError {
 }
 
 /// A column's name without a unit in brackets at its end, and that unit if it is one.
-fn name_and_unit(text: &str) -> (&str, Option<ColumnUnit>) {
+pub(super) fn name_and_unit(text: &str) -> (&str, Option<ColumnUnit>) {
     for (open, close) in [('[', ']'), ('(', ')')] {
         if let Some((name, unit)) = text.strip_suffix(close).and_then(|rest| rest.rsplit_once(open))
         {
@@ -361,7 +368,7 @@ fn name_and_unit(text: &str) -> (&str, Option<ColumnUnit>) {
 }
 
 /// Time of the sample at `index` at a fixed rate, in microseconds, rounded to the nearest.
-fn nth_time_us(index: usize, rate_hz: f64) -> u64 {
+pub(super) fn nth_time_us(index: usize, rate_hz: f64) -> u64 {
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,

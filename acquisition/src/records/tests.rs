@@ -108,6 +108,7 @@ fn answered(who: &str, n: u8) -> SessionRecord {
             ExerciseAnswers {
                 touched_something: Some(true),
                 reference: Some(Reference { trial: uuid(90), pull: Pull::Backward }),
+                sound_lost: vec![uuid(91), uuid(92)],
                 ..ExerciseAnswers::new("foam/together/open".parse().unwrap())
             },
         ],

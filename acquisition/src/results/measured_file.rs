@@ -7,7 +7,7 @@ use analysis::{
     Trace,
 };
 
-use crate::stored_trial::{LinkCounts, Origin, TrialFacts};
+use crate::stored_trial::{LinkCounts, Origin, Samples, TrialFacts};
 use crate::trial_file::{Digest, OpenTrialError, TrialReader};
 
 /// A trial file and what was found in it.
@@ -67,6 +67,19 @@ pub fn measure_file(
     measure_with_trace(path, reader, analyser, processing).map(|(file, _)| file)
 }
 
+/// As [`measure_file`], with the samples of the trial as they were recorded.
+///
+/// # Errors
+/// As [`measure_file`].
+pub fn measure_with_samples(
+    path: &Path,
+    reader: &TrialReader,
+    analyser: &mut Analyser,
+    processing: Processing,
+) -> Result<(MeasuredFile, Samples), OpenTrialError> {
+    measure_whole(path, reader, analyser, processing).map(|(file, _, samples)| (file, samples))
+}
+
 /// As [`measure_file`], with the path of the centre of pressure on its even grid, for drawing.
 /// A batch should not keep paths: a minute is 96 kB.
 ///
@@ -78,6 +91,17 @@ pub fn measure_with_trace(
     analyser: &mut Analyser,
     processing: Processing,
 ) -> Result<(MeasuredFile, Result<Trace, NotAvailable>), OpenTrialError> {
+    measure_whole(path, reader, analyser, processing).map(|(file, trace, _)| (file, trace))
+}
+
+type Whole = (MeasuredFile, Result<Trace, NotAvailable>, Samples);
+
+fn measure_whole(
+    path: &Path,
+    reader: &TrialReader,
+    analyser: &mut Analyser,
+    processing: Processing,
+) -> Result<Whole, OpenTrialError> {
     let (stored, digest) = reader.open_with_digest(path)?;
     let mut whole = None;
     let (found, trace) = match stored.trial() {
@@ -106,5 +130,5 @@ pub fn measure_with_trace(
         quality,
         found,
     };
-    Ok((file, trace))
+    Ok((file, trace, stored.samples))
 }

@@ -8,7 +8,9 @@ mod measured_file;
 pub use comparison::{ComparedMeasure, compare_all, comparison_csv, comparison_json};
 pub use csv::results_csv;
 pub use json::results_json;
-pub use measured_file::{Found, MeasuredFile, measure_file, measure_with_trace};
+pub use measured_file::{
+    Found, MeasuredFile, measure_file, measure_with_samples, measure_with_trace,
+};
 
 /// Name and version of what computes and writes; stored with every result.
 pub const PROGRAM: &str = concat!("footing ", env!("CARGO_PKG_VERSION"));

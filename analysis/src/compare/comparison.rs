@@ -128,7 +128,7 @@ pub fn compare(
     })
 }
 
-fn scale_of(measure: &MeasureDef) -> Result<Scale, NotComparable> {
+pub(super) fn scale_of(measure: &MeasureDef) -> Result<Scale, NotComparable> {
     match measure.unit {
         Unit::Share => Ok(Scale::Difference),
         // An angle has no zero and a count of windows follows from the length of the trial.
@@ -144,7 +144,7 @@ fn scale_of(measure: &MeasureDef) -> Result<Scale, NotComparable> {
 }
 
 /// The values of one side, as logarithms on a ratio scale.
-fn values(
+pub(super) fn values(
     trials: &[&MeasuredTrial],
     measure: &MeasureDef,
     scale: Scale,
@@ -161,7 +161,7 @@ fn values(
     trials.iter().map(value).collect()
 }
 
-fn mean(values: &[f64]) -> f64 {
+pub(super) fn mean(values: &[f64]) -> f64 {
     values.iter().sum::<f64>() / values.len() as f64
 }
 

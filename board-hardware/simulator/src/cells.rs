@@ -34,7 +34,9 @@ struct ErrorSizes {
 
 impl Grade {
     /// Limits of the recommended build, and what half-bridge cells are assumed to do; neither has
-    /// been measured on hardware. Noise is 0.05 N at 250 frames/s and 0.021 N at 80 frames/s.
+    /// been measured on hardware. Noise and hum together are 0.043 N at 250 frames/s: read through
+    /// the gain of the weakest cell, 0.049 of the 0.05 N that the board may have. Those of the
+    /// budget build are 0.021 N of noise at 80 frames/s.
     const fn error_sizes(self) -> ErrorSizes {
         match self {
             Self::Exact => ErrorSizes {
@@ -53,7 +55,7 @@ impl Grade {
                 nonlinearity: 0.0003,
                 capacity_newtons: 980.665,
                 zero_newtons: 10.0,
-                noise_newtons_per_root_hz: 0.0045,
+                noise_newtons_per_root_hz: 0.0034,
                 mains_newtons: 0.02,
                 twist: 0.1,
             },
@@ -190,10 +192,13 @@ mod tests {
         assert_eq!(status, Status::saturated(Corner::RearRight));
     }
 
-    /// 0.05 N at 250 frames/s is the demand; 0.0045 N per root hertz over 125 Hz gives it.
+    /// 0.05 N at 250 frames/s is the demand on what is read, the weakest cell's gain divided out.
     #[test]
-    fn noise_is_as_demanded() {
+    fn noise_is_just_within_the_demand() {
         let cells = Cells::built(Grade::Demanded, 1);
-        assert!((cells.noise_newtons(FrameRate::DEFAULT) - 0.05).abs() < 0.001);
+        let sizes = Grade::Demanded.error_sizes();
+        let weakest = 1.0 - 2.5 * sizes.gain;
+        let noise = cells.noise_newtons(FrameRate::DEFAULT).hypot(sizes.mains_newtons) / weakest;
+        assert!((0.048..0.05).contains(&noise), "{noise}");
     }
 }

@@ -95,7 +95,7 @@ fn a_board_stays_the_same_board_whoever_stands_on_it() {
     }
 }
 
-/// 0.05 N rms at 250 frames/s, from the differences of neighbouring readings of an empty board
+/// 0.043 N rms at 250 frames/s with hum, just within the demand, from the differences of neighbouring readings of an empty board
 /// (hum at 50 Hz, 0.02 N, adds what it adds to a difference: 2 sin^2(0.2 pi) of its power).
 #[test]
 fn demanded_cells_are_as_noisy_as_demanded() {
@@ -106,8 +106,8 @@ fn demanded_cells_are_as_noisy_as_demanded() {
             .map(|pair| f64::from(pair[1].counts[i].value() - pair[0].counts[i].value()).powi(2))
             .sum();
         let half_square = squares / (2.0 * 1499.0) * NOMINAL.newtons_per_count.powi(2);
-        let wanted =
-            0.05_f64.powi(2) + 0.02_f64.powi(2) * 2.0 * (0.2 * std::f64::consts::PI).sin().powi(2);
+        let wanted = (0.043_f64.powi(2) - 0.02_f64.powi(2))
+            + 0.02_f64.powi(2) * 2.0 * (0.2 * std::f64::consts::PI).sin().powi(2);
         assert!((half_square / wanted - 1.0).abs() < 0.15, "{half_square} {wanted}");
     }
 }

@@ -29,6 +29,13 @@ const RIM_MM: f64 = 15.0;
 const CELL_LONG_MM: f64 = 130.0;
 const CELL_WIDE_MM: f64 = 30.0;
 
+/// Outlines of the feet on the pad, in millimetres: our own choice, a little larger than most feet,
+/// so that a foot stands inside its outline. Between the middles of the heels at hip width: common
+/// practice, no source.
+const FOOT_LONG_MM: f64 = 275.0;
+const FOOT_WIDE_MM: f64 = 100.0;
+const HIP_WIDTH_MM: f64 = 200.0;
+
 /// Places of the calibration weight, in the order in which the program asks for them: how many times
 /// this distance to the right and forward of the centre.
 const SPOT_MM: f64 = 150.0;
@@ -73,6 +80,16 @@ impl Sheet {
         ));
     }
 
+    /// A foot seen from above, toes forward: as long and as wide as an outline on the pad.
+    fn foot(&mut self, class: &str, middle: f64, heel: f64) {
+        let (x, y) =
+            (middle - FOOT_WIDE_MM / 2.0 - self.left_mm, self.top_mm - heel - FOOT_LONG_MM);
+        let round = FOOT_WIDE_MM / 2.0;
+        self.add(&format!(
+            r#"<rect class="{class}" x="{x}" y="{y}" width="{FOOT_WIDE_MM}" height="{FOOT_LONG_MM}" rx="{round}"/>"#
+        ));
+    }
+
     fn circle(&mut self, class: &str, x: f64, y: f64, radius: f64) {
         let (x, y) = (x - self.left_mm, self.top_mm - y);
         self.add(&format!(r#"<circle class="{class}" cx="{x}" cy="{y}" r="{radius}"/>"#));
@@ -95,7 +112,7 @@ impl Sheet {
         for x in [left, right] {
             self.line("size", (x, y - 4.0), (x, y + 4.0));
         }
-        self.text(f64::midpoint(left, right), y + 3.0, &format!("{} mm", right - left));
+        self.text(f64::midpoint(left, right), y + 6.0, &format!("{} mm", right - left));
     }
 
     /// A dimension between two heights at the same place.
@@ -104,7 +121,9 @@ impl Sheet {
         for y in [bottom, top] {
             self.line("size", (x - 4.0, y), (x + 4.0, y));
         }
-        self.text(x, f64::midpoint(bottom, top), &format!("{} mm", top - bottom));
+        // Beside the line, on the side away from the drawing.
+        let beside = if x < 0.0 { -22.0 } else { 22.0 };
+        self.text(x + beside, f64::midpoint(bottom, top) - 3.0, &format!("{} mm", top - bottom));
     }
 
     fn svg(&self, title: &str) -> String {
@@ -115,6 +134,8 @@ impl Sheet {
   <style>
     rect, circle, line {{ fill: none; stroke: #222; stroke-width: 0.7 }}
     .area {{ stroke-dasharray: 6 3 }}
+    .together {{ stroke-dasharray: 10 3 }}
+    .tandem {{ stroke-dasharray: 1 3; stroke-width: 1.2 }}
     .wood {{ fill: #f1e4cc }}
     .steel {{ fill: #cfd6de }}
     .size {{ stroke: #06c; stroke-width: 0.4 }}
@@ -141,7 +162,7 @@ fn centred(sheet: &mut Sheet, class: &str, half_ml: f64, half_ap: f64) {
 
 fn plan() -> String {
     let (ml, ap) = (half_ml_mm(), half_ap_mm());
-    let mut sheet = Sheet::new(-320.0, 320.0, -390.0, 390.0);
+    let mut sheet = Sheet::new(-340.0, 340.0, -420.0, 420.0);
     centred(&mut sheet, "base", ml + BASE_BEYOND_MM, ap + BASE_BEYOND_MM);
     centred(&mut sheet, "wood", ml + PLATE_BEYOND_MM, ap + PLATE_BEYOND_MM);
     centred(&mut sheet, "area", STANDING_ML_MM / 2.0, STANDING_AP_MM / 2.0);
@@ -152,16 +173,27 @@ fn plan() -> String {
         sheet.rectangle("area", ml_mm - CELL_WIDE_MM / 2.0, rear_end, CELL_WIDE_MM, CELL_LONG_MM);
         sheet.circle("steel", ml_mm, ap_mm, BALL_MM / 2.0);
         let inwards = if 0.0 < ml_mm { -75.0 } else { 75.0 };
-        sheet.text(ml_mm + inwards, ap_mm - 2.0, &format!("{corner:?} ({ml_mm}, {ap_mm})"));
+        sheet.text(
+            ml_mm + inwards,
+            ap_mm - 2.0,
+            &format!("{} ({}, {})", name(corner), signed(ml_mm), signed(ap_mm)),
+        );
     }
     sheet.line("size", (-12.0, 0.0), (12.0, 0.0));
     sheet.line("size", (0.0, -12.0), (0.0, 12.0));
     sheet.text(0.0, 200.0, "FRONT");
     sheet.text(0.0, -225.0, "standing area");
-    sheet.across(-ml, ml, ap + 62.0);
+    sheet.across(-ml, ml, ap + 50.0);
+    sheet.across(-ml - PLATE_BEYOND_MM, ml + PLATE_BEYOND_MM, ap + 76.0);
+    sheet.across(-ml - BASE_BEYOND_MM, ml + BASE_BEYOND_MM, ap + 102.0);
     sheet.across(-STANDING_ML_MM / 2.0, STANDING_ML_MM / 2.0, -ap - 62.0);
-    sheet.upright(-ap, ap, ml + 68.0);
-    sheet.upright(-STANDING_AP_MM / 2.0, STANDING_AP_MM / 2.0, -ml - 68.0);
+    sheet.text(
+        0.0,
+        -ap - 85.0,
+        "from inside out: supports, plate, base (above); standing area (below)",
+    );
+    sheet.upright(-ap, ap, ml + 48.0);
+    sheet.upright(-STANDING_AP_MM / 2.0, STANDING_AP_MM / 2.0, -ml - 48.0);
     sheet.svg("Plan, seen from above: base, plate, cells under it, standing area")
 }
 
@@ -173,7 +205,7 @@ fn corner() -> String {
     let base = FOOT_MM;
     let cell = base + BASE_MM + SPACER_MM;
     let contact = cell + CELL_MM + BALL_MM;
-    let mut sheet = Sheet::new(inner - 60.0, base_end + 70.0, -25.0, contact + PLATE_MM + 45.0);
+    let mut sheet = Sheet::new(inner - 60.0, base_end + 80.0, -25.0, contact + PLATE_MM + 45.0);
     sheet.line("floor", (inner, 0.0), (base_end, 0.0));
     sheet.rectangle("steel", support - 12.0, 0.0, 24.0, FOOT_MM);
     sheet.rectangle("wood", inner, base, base_end - inner, BASE_MM);
@@ -205,11 +237,56 @@ fn spots() -> String {
         sheet.circle("spot", ml_mm, ap_mm, 20.0);
         sheet.line("size", (ml_mm - 30.0, ap_mm), (ml_mm + 30.0, ap_mm));
         sheet.line("size", (ml_mm, ap_mm - 30.0), (ml_mm, ap_mm + 30.0));
-        sheet.text(ml_mm, ap_mm - 40.0, &format!("{number}: ({ml_mm}, {ap_mm})"));
+        sheet.text(
+            ml_mm,
+            ap_mm - 40.0,
+            &format!("{number}: ({}, {})", signed(ml_mm), signed(ap_mm)),
+        );
     }
     sheet.text(0.0, 300.0, "FRONT");
     sheet.across(-50.0, 50.0, -310.0);
     sheet.svg("Spots for the calibration weight, full size; check the 100 mm bar with a ruler")
+}
+
+/// Outlines of the feet for the pad: full size, to be traced or printed.
+fn pad() -> String {
+    let (ml, ap) = (STANDING_ML_MM / 2.0, STANDING_AP_MM / 2.0);
+    let mut sheet = Sheet::new(-ml - 40.0, ml + 40.0, -ap - 70.0, ap + 50.0);
+    centred(&mut sheet, "area", ml, ap);
+    let heel = -FOOT_LONG_MM / 2.0;
+    for (class, apart) in [("outline", HIP_WIDTH_MM), ("together", FOOT_WIDE_MM)] {
+        for side in [-0.5, 0.5] {
+            sheet.foot(class, side * apart, heel);
+        }
+    }
+    // Heel against toes, and the one foot in the middle that stands alone.
+    for heel in [0.0, -FOOT_LONG_MM] {
+        sheet.foot("tandem", 0.0, heel);
+    }
+    sheet.line("size", (0.0, -ap), (0.0, ap));
+    sheet.line("size", (-ml, 0.0), (ml, 0.0));
+    sheet.text(0.0, ap + 15.0, "FRONT");
+    sheet.text(-125.0, heel - 12.0, "hip width");
+    sheet.text(75.0, heel - 12.0, "together");
+    sheet.text(0.0, -FOOT_LONG_MM - 1.0 + 30.0, "tandem");
+    sheet.across(-HIP_WIDTH_MM / 2.0, HIP_WIDTH_MM / 2.0, -ap - 25.0);
+    sheet.across(-50.0, 50.0, -ap - 55.0);
+    sheet.svg("Outlines of the feet on the pad, full size; check the 100 mm bar with a ruler")
+}
+
+/// What a corner is called wherever a person reads of it.
+fn name(corner: Corner) -> &'static str {
+    match corner {
+        Corner::FrontLeft => "front left",
+        Corner::FrontRight => "front right",
+        Corner::RearLeft => "rear left",
+        Corner::RearRight => "rear right",
+    }
+}
+
+/// A number with a minus sign where it is negative, not a hyphen.
+fn signed(value: f64) -> String {
+    value.to_string().replace('-', "\u{2212}")
 }
 
 /// Cells, converters, microcontroller and cable, and what runs between them; not to scale.
@@ -255,11 +332,12 @@ fn wiring() -> String {
 }
 
 /// Every sheet with its file name.
-pub(crate) fn sheets() -> [(&'static str, String); 4] {
+pub(crate) fn sheets() -> [(&'static str, String); 5] {
     [
         ("plan.svg", plan()),
         ("corner.svg", corner()),
         ("spots.svg", spots()),
+        ("pad.svg", pad()),
         ("wiring.svg", wiring()),
     ]
 }

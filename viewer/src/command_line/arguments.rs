@@ -3,24 +3,34 @@
 use std::path::PathBuf;
 
 use acquisition::WallTime;
-use acquisition::import::{Column, parse_column};
+use acquisition::import::{Column, RoomAxis, parse_column};
 use analysis::{Condition, Facing, PersonCode, Processing, TrialKind};
 use clap::{Args, Parser, Subcommand};
 
 use super::board_arguments::BoardCommand;
 use super::course::arguments::CourseCommand;
+use super::interchange_arguments::InterchangeCommand;
+use super::two_sides::arguments::SidesCommand;
 
 /// Footing: see the wobble of a stand, compare stands, judge readiness to go on.
 ///
 /// A measurement, not a diagnosis, and no substitute for the treating licensed clinician.
 #[derive(Debug, Parser)]
-#[command(name = "footing", version, about, long_about, arg_required_else_help = true)]
+#[command(
+    name = "footing",
+    version,
+    about,
+    long_about,
+    arg_required_else_help = true,
+    after_help = "Exit codes: 0 done; 1 not done, or not all of it, with what, why and what to do on \
+                  standard error; 2 the command line was wrong."
+)]
 pub(crate) struct Arguments {
     /// Folder that holds the trials; by default `footing` in the system's folder for user data.
     #[arg(long, global = true, value_name = "FOLDER")]
     pub(crate) data: Option<PathBuf>,
 
-    /// Say nothing but results and errors.
+    /// Say only results, errors and what must be known: no progress, no confirmations.
     #[arg(long, short, global = true)]
     pub(crate) quiet: bool,
 
@@ -36,7 +46,10 @@ pub(crate) enum Command {
     Compare(CompareArguments),
     #[command(flatten)]
     Course(CourseCommand),
-    Export(ExportArguments),
+    #[command(flatten)]
+    Interchange(InterchangeCommand),
+    #[command(flatten)]
+    Sides(SidesCommand),
     Open(OpenArguments),
     #[command(flatten)]
     Board(BoardCommand),
@@ -119,6 +132,13 @@ pub(crate) struct StandArguments {
     #[arg(long, value_name = "CONDITION")]
     pub(crate) condition: Condition,
 
+    #[command(flatten)]
+    pub(crate) details: StandDetails,
+}
+
+/// What is known of a stand besides who and on what.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct StandDetails {
     /// measured, guided or practice; only measured trials are compared.
     #[arg(long, default_value = "measured", value_name = "KIND")]
     pub(crate) kind: TrialKind,
@@ -142,22 +162,49 @@ pub(crate) struct StandArguments {
 
 /// Turn a recording of another force plate into a trial.
 ///
-/// Reads delimited text, plain or .gz. Say where the centre of pressure stands, or the four corner
-/// forces, in a column map: on the command line for the simple case, or in a file with --map.
+/// Reads delimited text, plain or .gz, and the force platforms of C3D files. Say where the centre of
+/// pressure stands in a text, or the four corner forces, in a column map: on the command line for
+/// the simple case, or in a file with --map; --guess proposes one.
 #[derive(Debug, Args)]
 #[command(after_help = "Example (a plate that calls forward COPx and writes centimetres):\n  \
     footing import stand.txt --person P-01 --condition firm/hip-width/open \\\n      \
     --time 'Time[s]:s' --ml 'COPy[cm]:cm' --ap 'COPx[cm]:cm'\n\n\
-    A leading minus turns an axis round: --ap='-COPx[cm]:cm'")]
+    A leading minus turns an axis round: --ap='-COPx[cm]:cm'\n\n\
+    What are its columns?\n  footing import --guess stand.txt --save-map plate.toml\n\n\
+    A C3D file:\n  footing import stand.c3d --person P-01 --condition firm/hip-width/open --forward +y")]
 pub(crate) struct ImportArguments {
     /// The recording.
     #[arg(value_name = "FILE")]
     pub(crate) file: PathBuf,
 
-    #[command(flatten)]
-    pub(crate) stand: StandArguments,
+    /// Only look at the file: propose a column map and show what it would read.
+    #[arg(long, conflicts_with_all = ["map", "time", "rate", "ml", "ap", "forward", "platform"])]
+    pub(crate) guess: bool,
 
-    /// A column map as a TOML file; see acquisition/docs/column-map.md.
+    /// Save the proposed map into this new file.
+    #[arg(long, value_name = "FILE", requires = "guess")]
+    pub(crate) save_map: Option<PathBuf>,
+
+    /// The person's code: letters, digits, hyphens, underscores; never a name.
+    #[arg(long, value_name = "CODE", required_unless_present = "guess")]
+    pub(crate) person: Option<PersonCode>,
+
+    /// surface/stance/vision, optionally /support/band; `footing help record` lists the words.
+    #[arg(long, value_name = "CONDITION", required_unless_present = "guess")]
+    pub(crate) condition: Option<Condition>,
+
+    #[command(flatten)]
+    pub(crate) details: StandDetails,
+
+    /// Which way the person faces in the room of a C3D file: +x, -x, +y or -y, seen from above.
+    #[arg(long, value_name = "DIRECTION", allow_hyphen_values = true, default_value = "+y", conflicts_with_all = ["map", "time", "rate", "ml", "ap"])]
+    pub(crate) forward: RoomAxis,
+
+    /// Which force platform of a C3D file, from 1.
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, conflicts_with_all = ["map", "time", "rate", "ml", "ap"])]
+    pub(crate) platform: usize,
+
+    /// A column map as a TOML file; see acquisition/docs/import.md.
     #[arg(long, value_name = "FILE", conflicts_with_all = ["time", "rate", "ml", "ap"])]
     pub(crate) map: Option<PathBuf>,
 
@@ -266,15 +313,6 @@ pub(crate) struct CompareArguments {
 
     #[command(flatten)]
     pub(crate) result: ResultArguments,
-}
-
-/// Write the samples of one trial as CSV.
-#[derive(Debug, Args)]
-#[command(after_help = "Example:\n  footing export stand.h5 > stand.csv")]
-pub(crate) struct ExportArguments {
-    /// The trial file.
-    #[arg(value_name = "FILE")]
-    pub(crate) file: PathBuf,
 }
 
 /// Open the window.

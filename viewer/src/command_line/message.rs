@@ -2,16 +2,15 @@
 
 use acquisition::ConnectError;
 use acquisition::FindBoardError;
-use acquisition::RecordError;
-use acquisition::Refusal;
-use acquisition::import::ImportError;
-use acquisition::journal::WriteJournalError;
+use acquisition::home::HomeStandError;
+use acquisition::import::{C3dError, ImportError};
 use acquisition::records::RecordsError;
 use acquisition::trial_file::OpenTrialError;
 use acquisition::trial_file::apart::ApartError;
 
 use super::board_message;
 use super::problem::Problem;
+use super::two_sides::message as sides;
 use crate::strings::{ENGLISH, Message, with_causes};
 
 const ABOUT_COLUMNS: &str = "Name a column that is there, as NAME:UNIT or #NUMBER:UNIT; \
@@ -72,9 +71,7 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             find_board_words(source),
             find_board_advice(source),
         ),
-        Problem::Record(source) => {
-            (record_words(source).to_owned(), with_causes(source), record_advice(source))
-        }
+        Problem::Record(source) => return Some((ENGLISH.not_recorded)(source)),
         Problem::BoardFolder(source) => board_message::folder(source),
         Problem::Guided(source) => board_message::guided(source),
         Problem::Calibration(source) => board_message::calibration(source),
@@ -107,6 +104,17 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             with_causes(source.as_ref()),
             import_advice(source),
         ),
+        Problem::ImportC3d { path, source } => (
+            format!("{} was not imported.", path.display()),
+            with_causes(source),
+            c3d_advice(source),
+        ),
+        Problem::Guess { path, source } => (
+            format!("The columns of {} are not known.", path.display()),
+            with_causes(source.as_ref()),
+            "Write a column map by hand, after the example in acquisition/docs/import.md, and give it \
+             with --map FILE.",
+        ),
         Problem::Seal(source) => (
             "The trial file could not be written.".to_owned(),
             with_causes(source),
@@ -131,6 +139,26 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             "The result could not be written.".to_owned(),
             source.to_string(),
             "Make room where the result goes, then run the command again.",
+        ),
+        Problem::OneTrial { n_trials } => (
+            "The samples were not written.".to_owned(),
+            format!("{n_trials} trials were named, and their rows could not be told apart"),
+            "Name one trial, or write all of them with --parquet FOLDER --samples.",
+        ),
+        Problem::ResearchSet(source) => (
+            "The research set was not written.".to_owned(),
+            with_causes(source),
+            "Name a folder that is not there yet, on a disk with enough room.",
+        ),
+        Problem::Report(source) => (
+            "The page was not written.".to_owned(),
+            with_causes(source),
+            "This is a fault of the program; please tell whoever looks after it.",
+        ),
+        Problem::WriteFile { path, source } => (
+            format!("{} was not written.", path.display()),
+            source.to_string(),
+            "Name a file in a folder that is there and that you may write to.",
         ),
         Problem::Signals(source) => (
             "The stand was not begun: the system does not let this program heed Ctrl-C.".to_owned(),
@@ -237,6 +265,51 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         Problem::Date(source) => {
             ("That is not a day.".to_owned(), source.to_string(), "Write it as 2026-03-01.")
         }
+        Problem::AtHome => (
+            "This is not changed at home.".to_owned(),
+            "plans, releases and decisions are the clinic's".to_owned(),
+            "Ask the clinic for a new plan; `footing take` takes it when it comes.",
+        ),
+        Problem::ReadFile { path, source } => (
+            format!("{} could not be read.", path.display()),
+            source.to_string(),
+            "Check the name of the file, and that you may read it.",
+        ),
+        Problem::PublicKeys { path, source } => (
+            format!("{} holds no public keys.", path.display()),
+            with_causes(source),
+            "Ask the other side for the file that `footing pair make` wrote there, unchanged.",
+        ),
+        Problem::Keys(source) => sides::keys(source),
+        Problem::Code(source) => (
+            "The two sides were not paired.".to_owned(),
+            with_causes(source),
+            "Have the code read once more, and type all five groups.",
+        ),
+        Problem::Pair(source) => sides::pair(source),
+        Problem::Send(source) => sides::send(source),
+        Problem::Take { path, source } => sides::take(path, source),
+        Problem::KeepSafe(source) => sides::keep_safe(source),
+        Problem::BringBack(source) => sides::bring_back(source),
+        Problem::WhoPractises => (
+            "It is not clear who practises.".to_owned(),
+            "this home is paired for nobody, or for more than one person".to_owned(),
+            "Name the person's code; `footing pair show` lists who is paired.",
+        ),
+        Problem::OpenHome(source) => (
+            "The session cannot begin.".to_owned(),
+            with_causes(source),
+            "Nothing is lost. Check the disk, then start again; if it stays so, call the clinic.",
+        ),
+        Problem::HomeSettings(source) => (
+            "The settings of the home cannot be used.".to_owned(),
+            with_causes(source),
+            "Set them again with `footing home-settings`.",
+        ),
+        Problem::HomeStand(HomeStandError::Record(source)) => {
+            return Some((ENGLISH.not_recorded)(source));
+        }
+        Problem::HomeStand(source) => home_stand(source),
         Problem::Window(source) => (
             "The window could not be opened.".to_owned(),
             with_causes(source),
@@ -244,6 +317,32 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         ),
     };
     Some(Message { what, why, what_to_do: what_to_do.to_owned() })
+}
+
+/// As for a stand in the clinic, but for another board or a stand that was not kept yet.
+fn home_stand(error: &HomeStandError) -> (String, String, &'static str) {
+    let what = match error {
+        HomeStandError::Seal(_) | HomeStandError::Index(_) => {
+            "The stand is kept, but not yet in the records."
+        }
+        HomeStandError::Record(_)
+        | HomeStandError::OtherBoard { .. }
+        | HomeStandError::Board(_)
+        | HomeStandError::Recover(_)
+        | HomeStandError::Records(_) => "The stand was not recorded.",
+    };
+    let advice = match error {
+        HomeStandError::OtherBoard { .. } => {
+            "Plug in the board that your clinic gave you, or ask the clinic to pair this one."
+        }
+        HomeStandError::Seal(_) | HomeStandError::Index(_) | HomeStandError::Recover(_) => {
+            "Nothing is lost: the next start of this program brings it in."
+        }
+        HomeStandError::Record(_) | HomeStandError::Board(_) | HomeStandError::Records(_) => {
+            "Check that the disk is not full, then start again."
+        }
+    };
+    (what.to_owned(), with_causes(error), advice)
 }
 
 fn records_advice(error: &RecordsError) -> &'static str {
@@ -301,22 +400,6 @@ fn connect_advice(error: &ConnectError) -> &'static str {
     }
 }
 
-fn record_words(error: &RecordError) -> &'static str {
-    match error {
-        RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
-            "The stand was not begun: the disk is nearly full."
-        }
-        RecordError::Journal(WriteJournalError::Write { .. }) => {
-            "The recording stopped early. What was recorded until then is kept."
-        }
-        RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. })
-        | RecordError::Refused(_)
-        | RecordError::StoppedBefore
-        | RecordError::LostBefore(_)
-        | RecordError::Start(_) => "The stand was not recorded.",
-    }
-}
-
 /// Why, with each port and what it said.
 fn find_board_words(error: &FindBoardError) -> String {
     let mut words = with_causes(error);
@@ -350,35 +433,27 @@ fn find_board_advice(error: &FindBoardError) -> &'static str {
     }
 }
 
-fn record_advice(error: &RecordError) -> &'static str {
+fn c3d_advice(error: &C3dError) -> &'static str {
     match error {
-        RecordError::Refused(Refusal::Loaded { .. }) => "Clear the board, then start again.",
-        RecordError::Refused(Refusal::Unrest { .. }) => {
-            "Let the board stand still and warm up for a quarter of an hour, then start again."
+        C3dError::Missing | C3dError::Unreadable(_) => {
+            "Check the name of the file, and that you may read it."
         }
-        RecordError::Refused(Refusal::DeadCorner { .. }) => {
-            "Do not use the board until its cell and wires were checked; see board-hardware/ASSEMBLY.md."
+        C3dError::TooLarge { .. } | C3dError::TooManySamples { .. } => {
+            "Split the recording into stands, one file each, and import those."
         }
-        RecordError::Refused(Refusal::Forbidden { .. }) => "Settle that first, then start again.",
-        RecordError::Refused(Refusal::TooFewFrames) => "Plug the board in again, then start again.",
-        RecordError::Refused(Refusal::Overload { .. }) => {
-            "Do not stand on this board: it is not built for this load."
+        C3dError::NotC3d | C3dError::Damaged { .. } | C3dError::CutShort { .. } => {
+            "Export the recording again from the program that made it."
         }
-        RecordError::Refused(Refusal::OtherPerson { .. }) => {
-            "Check whose stand this is, correct the person's mass if need be, then start again."
-        }
-        RecordError::StoppedBefore => "Start again when you are ready.",
-        RecordError::LostBefore(_) | RecordError::Start(_) => {
-            "Check the cable, plug the board in again, then start again."
-        }
-        RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
-            "Make room on the disk, or name a folder on another one with --data, then start again."
-        }
-        RecordError::Journal(WriteJournalError::Write { .. }) => {
-            "Make room on the disk; the next start brings in what is kept."
-        }
-        RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. }) => {
-            "Name a folder you may write to with --data FOLDER, then start again."
+        C3dError::NoPlatform { .. } => "Name another one with --platform NUMBER.",
+        C3dError::NoForces
+        | C3dError::TooFewSamples { .. }
+        | C3dError::UnknownType { .. }
+        | C3dError::Parameter { .. }
+        | C3dError::Channel { .. }
+        | C3dError::LengthUnit { .. }
+        | C3dError::NotFinite { .. }
+        | C3dError::Rate { .. } => {
+            "Export forces or the centre of pressure as text, and import that with a column map."
         }
     }
 }

@@ -15,20 +15,25 @@ mod compare;
 mod course;
 mod data_folder;
 mod export;
+mod guess_columns;
 mod guided;
 mod import;
+mod interchange_arguments;
+mod manual;
 mod measure_files;
 mod message;
-mod output;
+pub(crate) mod output;
 mod problem;
 mod prove;
 mod recompute;
 mod record;
+mod report;
 mod stand_facts;
 mod stand_rules;
 mod strangers;
 mod text_table;
 mod trial_paths;
+mod two_sides;
 
 use std::process::ExitCode;
 
@@ -36,9 +41,12 @@ use clap::Parser as _;
 
 use arguments::{Arguments, Command};
 use board_arguments::BoardCommand;
+pub(crate) use board_choice::BoardChoice;
 use data_folder::DataFolder;
+use interchange_arguments::InterchangeCommand;
+pub(crate) use message::message;
 use output::Talk;
-use problem::Problem;
+pub(crate) use problem::Problem;
 
 /// Runs the program with the arguments it was started with.
 ///
@@ -59,6 +67,17 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         return strangers::serve();
     }
     let talk = if arguments.quiet { Talk::ResultsOnly } else { Talk::Everything };
+    if talk == Talk::ResultsOnly {
+        output::results_only();
+    }
+    // These two are asked for while the program is being installed: no data folder is made.
+    match &arguments.command {
+        Command::Interchange(InterchangeCommand::Completions(asked)) => {
+            return manual::completions(asked);
+        }
+        Command::Interchange(InterchangeCommand::Manual(asked)) => return manual::manual(asked),
+        _ => {}
+    }
     let data = DataFolder::open(arguments.data.as_deref())?;
     data.bring_in_interrupted()?;
     match arguments.command {
@@ -77,7 +96,13 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
             Ok(())
         }
         Command::Course(command) => course::run(&command, &data),
-        Command::Export(arguments) => export::run(&arguments, &data),
+        Command::Interchange(command) => match command {
+            InterchangeCommand::Report(asked) => report::run(&asked, &data),
+            InterchangeCommand::Export(asked) => export::run(&asked, &data, talk),
+            InterchangeCommand::Completions(asked) => manual::completions(&asked),
+            InterchangeCommand::Manual(asked) => manual::manual(&asked),
+        },
+        Command::Sides(command) => two_sides::run(&command, &data),
         Command::Board(BoardCommand::Calibrate(asked)) => calibrate::run(&asked, &data, talk),
         Command::Board(BoardCommand::BoardTest(asked)) => board_test::run(&asked, &data, talk),
         Command::Board(BoardCommand::Recompute(asked)) => recompute::run(&asked, &data, talk),

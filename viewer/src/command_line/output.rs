@@ -1,12 +1,9 @@
 //! The only place that prints: results to standard output, everything else to standard error.
 
-#![expect(
-    clippy::print_stdout,
-    clippy::print_stderr,
-    reason = "this is where the command line speaks"
-)]
+#![expect(clippy::print_stderr, reason = "this is where the command line speaks")]
 
 use std::io::{self, BufWriter, Write};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressStyle};
@@ -28,20 +25,37 @@ pub(crate) enum Talk {
 
 /// Prints a result.
 pub(crate) fn result(text: &str) {
-    print!("{text}");
-    if !text.ends_with('\n') {
-        println!();
-    }
+    let end = if text.ends_with('\n') { "" } else { "\n" };
+    // Whoever reads may stop early, as `head` does; that is no error of ours.
+    write!(io::stdout().lock(), "{text}{end}").ok();
 }
 
 /// Streams a result too long for one text.
 pub(crate) fn stream(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io::Result<()> {
     let mut out = BufWriter::new(io::stdout().lock());
-    write(&mut out)?;
-    out.flush()
+    match write(&mut out).and_then(|()| out.flush()) {
+        // Whoever reads has seen enough, as `head` does.
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
+        written => written,
+    }
 }
 
-/// Prints something worth knowing beside the result, such as a stand that was kept after a crash.
+/// Set once, before anything is done.
+static RESULTS_ONLY: AtomicBool = AtomicBool::new(false);
+
+/// From here on [`aside`] says nothing.
+pub(crate) fn results_only() {
+    RESULTS_ONLY.store(true, Ordering::Relaxed);
+}
+
+/// Prints that something was done, such as a file written, unless only results are wanted.
+pub(crate) fn aside(text: &str) {
+    if !RESULTS_ONLY.load(Ordering::Relaxed) {
+        eprintln!("{text}");
+    }
+}
+
+/// Prints what must be known beside the result, such as a stand that was kept after a crash.
 pub(crate) fn remark(text: &str) {
     eprintln!("{text}");
 }

@@ -5,9 +5,13 @@ use std::path::{Path, PathBuf};
 
 use acquisition::board_folder::BoardFolderError;
 use acquisition::calibrate::CalibrationRefused;
+use acquisition::exchange::{BringBackError, KeepSafeError, KeyRingError, SendError, TakeError};
+use acquisition::export::ResearchSetError;
 use acquisition::guided::GuidedError;
-use acquisition::import::{BadColumnMap, ImportError};
+use acquisition::home::{BadHomeSettings, HomeStandError, OpenHomeError};
+use acquisition::import::{BadColumnMap, C3dError, GuessError, ImportError};
 use acquisition::journal::{RecoverError, SealJournalError};
+use acquisition::keys::{BadSpokenCode, PairError, PublicKeysError};
 use acquisition::library::LibraryError;
 use acquisition::recompute::RecomputeError;
 use acquisition::records::{
@@ -21,6 +25,7 @@ use analysis::{Condition, NotComparable, PersonCode};
 use thiserror::Error;
 
 use crate::picture::PictureError;
+use crate::report::ReportError;
 use crate::window::WindowError;
 
 /// Why a command did not do what it was asked. Its words are in [`message`](super::message).
@@ -71,6 +76,10 @@ pub(crate) enum Problem {
     MapMissing,
     #[error("{path:?} cannot be imported")]
     Import { path: PathBuf, source: Box<ImportError> },
+    #[error("{path:?} cannot be imported")]
+    ImportC3d { path: PathBuf, source: C3dError },
+    #[error("{path:?} gives no column map")]
+    Guess { path: PathBuf, source: Box<GuessError> },
     #[error("not sealed")]
     Seal(#[from] SealError),
     #[error("out of range: {what}")]
@@ -81,6 +90,14 @@ pub(crate) enum Problem {
     Threads(#[from] rayon::ThreadPoolBuildError),
     #[error("the result could not be written")]
     Print(#[source] io::Error),
+    #[error("{n_trials} trials, not one")]
+    OneTrial { n_trials: usize },
+    #[error("no research set")]
+    ResearchSet(#[from] ResearchSetError),
+    #[error("no page")]
+    Report(#[from] ReportError),
+    #[error("{path:?} cannot be written")]
+    WriteFile { path: PathBuf, source: io::Error },
     #[error("Ctrl-C cannot be heeded")]
     Signals(#[source] io::Error),
     #[error("no picture")]
@@ -127,6 +144,34 @@ pub(crate) enum Problem {
     NotInPlan(#[from] NotInPlan),
     #[error("no date")]
     Date(#[from] BadWallTime),
+    #[error("only in the clinic")]
+    AtHome,
+    #[error("{path:?} cannot be read")]
+    ReadFile { path: PathBuf, source: io::Error },
+    #[error("{path:?} holds no public keys")]
+    PublicKeys { path: PathBuf, source: PublicKeysError },
+    #[error("the keys cannot be used")]
+    Keys(#[from] KeyRingError),
+    #[error("no code")]
+    Code(#[from] BadSpokenCode),
+    #[error("not paired")]
+    Pair(#[from] PairError),
+    #[error("not sealed for the other side")]
+    Send(#[from] SendError),
+    #[error("{path:?} was not taken")]
+    Take { path: PathBuf, source: Box<TakeError> },
+    #[error("no safe copy")]
+    KeepSafe(#[from] KeepSafeError),
+    #[error("not brought back")]
+    BringBack(#[from] BringBackError),
+    #[error("whose session is not said")]
+    WhoPractises,
+    #[error("no session at home")]
+    OpenHome(#[from] OpenHomeError),
+    #[error("the settings of the home cannot be used")]
+    HomeSettings(#[from] BadHomeSettings),
+    #[error("no stand at home")]
+    HomeStand(#[from] HomeStandError),
     #[error("no window")]
     Window(#[from] WindowError),
 }

@@ -49,7 +49,9 @@ pub(crate) fn run(
         arguments.settle.or_else(|| plan.and_then(|plan| plan.settle_s)).unwrap_or(USUAL_SETTLE_S);
     let session = choice.connect()?;
     let identity = session.identity();
-    let mut facts = stand_facts(&arguments.stand, &identity.board_id)?;
+    let stand = &arguments.stand;
+    let board = &identity.board_id;
+    let mut facts = stand_facts(&stand.person, stand.condition, &stand.details, board)?;
     complete(&mut facts, &records)?;
     if let Some(occasion) = occasion {
         (facts.session, facts.plan) = (Some(occasion.id), occasion.plan);

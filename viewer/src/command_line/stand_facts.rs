@@ -3,9 +3,9 @@
 use acquisition::records::{Records, SessionRecord};
 use acquisition::results::PROGRAM;
 use acquisition::{TrialFacts, WallTime};
-use analysis::{PersonCode, Setup};
+use analysis::{Condition, PersonCode, Setup};
 
-use super::arguments::StandArguments;
+use super::arguments::StandDetails;
 use super::problem::Problem;
 
 /// Heights of people the program takes, in metres, and masses, in kilograms: our own limits, wide
@@ -16,16 +16,21 @@ pub(crate) const MASS_KG: (f64, f64) = (10.0, 250.0);
 const SOLE_HEIGHT_MM: (f64, f64) = (0.0, 500.0);
 
 /// The facts typed, checked; `board` names the plate.
-pub(crate) fn stand_facts(stand: &StandArguments, board: &str) -> Result<TrialFacts, Problem> {
+pub(crate) fn stand_facts(
+    person: &PersonCode,
+    condition: Condition,
+    stand: &StandDetails,
+    board: &str,
+) -> Result<TrialFacts, Problem> {
     within("height in metres", stand.height, HEIGHT_M)?;
     within("mass in kilograms", stand.mass, MASS_KG)?;
     within("sole height in millimetres", stand.sole_height, SOLE_HEIGHT_MM)?;
     Ok(TrialFacts {
         id: acquisition::new_trial_id(),
-        person: stand.person.clone(),
+        person: person.clone(),
         session: None,
         plan: None,
-        condition: stand.condition,
+        condition,
         kind: stand.kind,
         setup: Setup {
             board: board.to_owned(),

@@ -107,8 +107,8 @@ const SMALL: Style = Style { size: 8.0, colour: Colour::Quiet, after: 2.0 };
 const BETWEEN_SECTIONS: f32 = 9.0;
 const FOOT_SIZE: f32 = 7.5;
 
-/// Sway plots stand three in a row.
-const IN_A_ROW: usize = 3;
+/// Sway plots stand four in a row.
+const IN_A_ROW: usize = 4;
 const BETWEEN_PLOTS: f32 = 14.0;
 
 /// Makes the page for the chart; it goes on over more pages if it must.
@@ -161,10 +161,10 @@ fn board(pages: &mut Pages, report: &ChartReport, language: &Language) {
 fn results(pages: &mut Pages, report: &ChartReport, language: &Language) {
     let words = &language.report;
     let columns = [
-        Column { head: words.measure_head, share: 0.29 },
+        Column { head: words.measure_head, share: 0.25 },
         Column { head: words.value_head, share: 0.17 },
-        Column { head: words.interval_head, share: 0.2 },
-        Column { head: words.note_head, share: 0.34 },
+        Column { head: words.interval_head, share: 0.15 },
+        Column { head: words.note_head, share: 0.43 },
     ];
     pages.heading(2, words.results_head, SECTION, 60.0);
     if report.conditions.is_empty() {
@@ -243,15 +243,24 @@ fn sway(pages: &mut Pages, report: &ChartReport, language: &Language) {
 }
 
 fn courses(pages: &mut Pages, report: &ChartReport, language: &Language) {
-    const HEIGHT: f32 = 80.0;
+    const HEIGHT: f32 = 52.0;
     const LETTERS: f32 = 8.0;
     if report.courses.is_empty() {
         return;
     }
     pages.heading(2, language.report.course_head, SECTION, HEIGHT + 54.0);
-    for plot in &report.courses {
-        let figure = plot.figure(&pages.face, [pages.width(), HEIGHT], LETTERS, language);
-        pages.figures(vec![figure], 0.0, 4.0);
+    // Ratings have no unit and few steps: two of them share a row.
+    let rated = |plot: &&CoursePlot| plot.unit.is_empty();
+    let (ratings, measured): (Vec<&CoursePlot>, Vec<&CoursePlot>) =
+        report.courses.iter().partition(rated);
+    let rows = measured.chunks(1).chain(ratings.chunks(2));
+    for row in rows {
+        let n_plots = row.len() as f32;
+        let width = (pages.width() - BETWEEN_PLOTS * (n_plots - 1.0)) / n_plots;
+        let figure =
+            |plot: &&CoursePlot| plot.figure(&pages.face, [width, HEIGHT], LETTERS, language);
+        let figures = row.iter().map(figure).collect();
+        pages.figures(figures, BETWEEN_PLOTS, 4.0);
     }
     pages.advance(BETWEEN_SECTIONS);
 }

@@ -50,7 +50,7 @@ pub struct PracticeLine {
 const TITLE: Style = Style { size: 28.0, colour: Colour::Deep, after: 2.0 };
 const SUBTITLE: Style = Style { size: 13.0, colour: Colour::Quiet, after: 8.0 };
 const SECTION: Style = Style { size: 18.0, colour: Colour::Deep, after: 4.0 };
-const BODY: Style = Style { size: 14.0, colour: Colour::Ink, after: 5.0 };
+const BODY: Style = Style { size: 13.5, colour: Colour::Ink, after: 4.0 };
 const BETWEEN_SECTIONS: f32 = 10.0;
 const FOOT_SIZE: f32 = 10.0;
 
@@ -70,12 +70,13 @@ pub fn patient(
     pages.paragraph(&page.period, SUBTITLE);
     pages.rule(Colour::Deep, 1.6, 12.0);
     next(&mut pages, page, language);
+    // Before what was done, so that it stands on the first page whatever follows.
+    stop(&mut pages, page, language);
     practice(&mut pages, page, language);
     if let Some(plot) = &page.course {
-        let figure = plot.figure(&pages.face, [pages.width(), 130.0], 11.0, language);
+        let figure = plot.figure(&pages.face, [pages.width(), 66.0], 11.0, language);
         pages.figures(vec![figure], 0.0, BETWEEN_SECTIONS);
     }
-    stop(&mut pages, page, language);
     pages.feet(&format!("{} {}", language.common.caution, page.software), FOOT_SIZE, words.page_of);
     let title = pages.face.printable(&title);
     let about = About {
@@ -105,9 +106,9 @@ fn practice(pages: &mut Pages, page: &PatientPage, language: &Language) {
         pages.paragraph(words.nothing_recorded, BODY);
     } else {
         let columns = [
-            Column { head: words.stand_head, share: 0.56 },
-            Column { head: words.done_head, share: 0.22 },
-            Column { head: words.planned_head, share: 0.22 },
+            Column { head: words.stand_head, share: 0.46 },
+            Column { head: words.done_head, share: 0.18 },
+            Column { head: words.planned_head, share: 0.36 },
         ];
         let rows: Vec<Vec<String>> = page
             .practice
@@ -133,4 +134,5 @@ fn stop(pages: &mut Pages, page: &PatientPage, language: &Language) {
     for sentence in numbers.into_iter().flatten() {
         pages.paragraph(&sentence, BODY);
     }
+    pages.advance(BETWEEN_SECTIONS);
 }

@@ -231,7 +231,7 @@ fn the_chart_reads_in_order_and_takes_two_pages() {
             &[
                 "Standing sway: P-07",
                 "2 March to 14 April 2026",
-                "Board",
+                "Who, and with what",
                 "four known masses, within limit",
                 "Results",
                 "foam 60 mm, hip width, eyes open",
@@ -287,13 +287,13 @@ fn the_plain_page_is_one_page_and_says_when_to_stop() {
                 "Your practice, P-07",
                 "What comes next",
                 "stay for one more week",
-                "What you did",
-                "On the foam, feet hip width, eyes open 17 days 18 days",
-                "useful range",
                 "Stop and ask, if",
                 "pain rises by 2 points or more",
                 "Ask: the practice, 0000 000 000",
                 "In an emergency call 000",
+                "What you did",
+                "On the foam, feet hip width, eyes open 17 days 18 days",
+                "useful range",
                 "Not a diagnosis and not a substitute",
             ],
         );
@@ -318,7 +318,12 @@ fn a_person_without_trials_has_a_page_that_says_so() {
     let pdf = chart(&empty(), Paper::A4, &ENGLISH).unwrap();
     assert_in_order(
         &text(&pdf),
-        &["P-08", "Board Nothing recorded", "Results Nothing recorded", "No decision recorded."],
+        &[
+            "P-08",
+            "Who, and with what Nothing recorded",
+            "Results Nothing recorded",
+            "No decision recorded.",
+        ],
     );
     assert_eq!(n_pages(&pdf), 1);
     let bare = PatientPage {
@@ -332,7 +337,7 @@ fn a_person_without_trials_has_a_page_that_says_so() {
         ..plain()
     };
     let pdf = patient(&bare, Paper::A4, &ENGLISH).unwrap();
-    assert_in_order(&text(&pdf), &["What you did", "Nothing recorded", "Stop and ask, if"]);
+    assert_in_order(&text(&pdf), &["Stop and ask, if", "What you did", "Nothing recorded"]);
 }
 
 /// One trial: values without intervals, one path, one day.

@@ -6,13 +6,15 @@ use std::path::Path;
 use acquisition::records::Forbidden;
 use acquisition::results::MeasuredFile;
 use acquisition::trial_file::OpenTrialError;
-use acquisition::{BoardLost, CommandError, ConnectError};
+use acquisition::{BoardLost, CommandError, ConnectError, RecordError};
 use analysis::{Condition, NotComparable, TrialKind, Unit};
 
 use crate::picture::PictureError;
+use crate::standing::StandError;
 use crate::strings::board::BoardWords;
 use crate::strings::clinic::{ClinicMessages, CourseWords, PeopleWords};
 use crate::strings::message::Message;
+use crate::strings::practice::PracticeWords;
 use crate::strings::report::ReportWords;
 use crate::strings::sound::SoundWords;
 
@@ -24,7 +26,7 @@ pub struct Language {
     /// Words of more than one screen.
     pub common: CommonWords,
     /// Words of the first screen.
-    pub home: HomeWords,
+    pub start: StartWords,
     /// Words of the list of trials.
     pub choose: ChooseWords,
     /// Words of the comparison.
@@ -33,6 +35,8 @@ pub struct Language {
     pub people: PeopleWords,
     /// Words of one person's course.
     pub course: CourseWords,
+    /// Words of practice at home.
+    pub practice: PracticeWords,
     /// Messages of the clinic's screens.
     pub clinic: ClinicMessages,
     /// Words of the board's screen.
@@ -43,6 +47,10 @@ pub struct Language {
     pub board_not_started: fn(&CommandError) -> Message,
     /// The message for a board that was connected and is gone.
     pub board_lost: fn(&BoardLost) -> Message,
+    /// The message for a trial that the recorder did not bring to its end.
+    pub not_recorded: fn(&RecordError) -> Message,
+    /// The message for a stand that was not recorded, or not kept as it should be.
+    pub stand_failed: fn(&StandError) -> Message,
     /// Words of the printed pages.
     pub report: ReportWords,
     /// Words about sound.
@@ -98,7 +106,7 @@ pub struct CommonWords {
 
 /// Words of the first screen.
 #[derive(Debug)]
-pub struct HomeWords {
+pub struct StartWords {
     /// Name of the screen where the program's screens are listed.
     pub tab: &'static str,
     /// What the program is for, in one line.

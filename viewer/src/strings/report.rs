@@ -1,5 +1,8 @@
 //! What a language must have words for on printed pages.
 
+use acquisition::records::AffectedSide;
+use analysis::QualityFlag;
+
 /// Words of the printed pages.
 #[derive(Debug)]
 pub struct ReportWords {
@@ -77,4 +80,93 @@ pub struct ReportWords {
     pub contact: fn(&str) -> String,
     /// The emergency number.
     pub emergency: fn(&str) -> String,
+    /// Words about who, and what it was measured with.
+    pub facts: FactWords,
+    /// The days of the trials, if there are any, and the day of the page.
+    pub period: fn(Option<&[String; 2]>, &str) -> String,
+    /// What the values of a condition rest on: trials, seconds asked for, day, days in all.
+    pub basis: fn(usize, &str, &str, usize) -> String,
+    /// An interval that comes from published repeats.
+    pub interval_of_table: &'static str,
+    /// The factor that repeats of one day seldom exceed.
+    pub chance_up_to: fn(&str) -> String,
+    /// A change over the course as a factor, and whether it is more than days differ by.
+    pub change_of_course: fn(&str, bool) -> String,
+    /// Name of the quotient of eyes closed and open.
+    pub vision_quotient: &'static str,
+    /// What it is made of.
+    pub vision_quotient_of: &'static str,
+    /// What a flag says against a trial.
+    pub flag: fn(QualityFlag) -> &'static str,
+    /// So many trial files could not be opened.
+    pub not_opened: fn(usize) -> String,
+    /// A trial that does not stand beside the others, and why.
+    pub not_beside: fn(&str) -> String,
+    /// The advice and the condition it is about.
+    pub step_at: fn(&str, &str) -> String,
+    /// What the advice did not use.
+    pub left_out: fn(&str) -> String,
+    /// A decision: the condition, and what was advised.
+    pub go_on_with: fn(&str, &str) -> String,
+    /// Title of a course of wobble, from the condition.
+    pub wobble_course: fn(&str) -> String,
+    /// Title of a course of felt difficulty.
+    pub difficulty_course: &'static str,
+    /// Title of a course of pain.
+    pub pain_course: &'static str,
+    /// What holds for all definitions.
+    pub about_definitions: &'static [&'static str],
+    /// The picture of the plain page in a sentence.
+    pub about_picture: &'static str,
+    /// When to stop, from the points by which pain may not rise.
+    pub stop_when: fn(&str) -> Vec<String>,
+    /// What was decided, to the person: the condition and the day.
+    pub you_go_on_with: fn(&str, &str) -> String,
+    /// On so many days.
+    pub on_days: fn(usize) -> String,
+    /// Sessions a day, holds, seconds of a hold.
+    pub planned_dose: fn(u8, u16, &str) -> String,
+}
+
+/// Words about who, and what it was measured with.
+#[derive(Debug)]
+pub struct FactWords {
+    /// Name of the row of the person.
+    pub person: &'static str,
+    /// Name of the row of the board.
+    pub board: &'static str,
+    /// Name of the row of the calibration.
+    pub calibration: &'static str,
+    /// Name of the row of the board's noise.
+    pub noise: &'static str,
+    /// Name of the row of the plane of the numbers.
+    pub plane: &'static str,
+    /// Name of the row of the plan.
+    pub plan: &'static str,
+    /// Shown while there is no trial.
+    pub no_trial: &'static str,
+    /// Year of birth.
+    pub born: fn(u16) -> String,
+    /// Where a complaint sits.
+    pub side: fn(AffectedSide) -> &'static str,
+    /// A plate of others: its name and the file.
+    pub imported: fn(&str, &str) -> String,
+    /// The calibration of a plate of others.
+    pub foreign_calibration: &'static str,
+    /// A board of this project: its id and firmware.
+    pub own_board: fn(&str, &str) -> String,
+    /// A board that was never calibrated.
+    pub nominal_calibration: &'static str,
+    /// A calibrated board: version, day, largest uncertainty of a place in mm.
+    pub fitted_calibration: fn(u32, &str, Option<&str>) -> String,
+    /// A newer calibration than the one used.
+    pub newer_calibration: fn(u32) -> String,
+    /// No dead weight was put on yet.
+    pub no_dead_weight: &'static str,
+    /// Noise in mm/s under so many newtons.
+    pub dead_weight: fn(&str, &str) -> String,
+    /// The plane of the plate, and the height of the sole above it if known.
+    pub plate_plane: fn(Option<&str>) -> String,
+    /// A plan: version, author, day.
+    pub plan_made: fn(u32, &str, &str) -> String,
 }

@@ -10,19 +10,19 @@ use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection,
 use crate::window::clinic::{Clinic, NewDecision, News};
 use crate::window::compare::{CompareCommand, CompareScreen, CompareView};
 use crate::window::course::{CourseCommand, CourseScreen};
-use crate::window::home::{HomeCommand, HomeScreen, HomeView};
 use crate::window::loader::Loader;
 use crate::window::messages::Messages;
 use crate::window::people::{PeopleCommand, PeopleScreen};
 use crate::window::reading::{self, Answer, Request, WantedSet};
 use crate::window::run::WindowStart;
+use crate::window::start::{StartCommand, StartScreen, StartView};
 use crate::window::style::{self, Side};
 
 /// The screens of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Screen {
     /// Ways to begin.
-    Home,
+    Start,
     /// The list of people.
     People,
     /// One person's course.
@@ -41,7 +41,7 @@ enum Command {
     Show(Screen),
     SetTheme(egui::Theme),
     Open(Vec<PathBuf>),
-    Home(HomeCommand),
+    Start(StartCommand),
     People(PeopleCommand),
     Course(CourseCommand),
     Choose(ChooseCommand),
@@ -52,7 +52,7 @@ enum Command {
 /// What each screen remembers.
 #[derive(Debug, Default)]
 struct Screens {
-    home: HomeScreen,
+    start: StartScreen,
     people: PeopleScreen,
     course: CourseScreen,
     choose: ChooseScreen,
@@ -60,19 +60,31 @@ struct Screens {
     board: BoardScreen,
 }
 
+/// Threads that do what takes time.
+#[derive(Debug)]
+struct Threads {
+    files: Loader<Request, Answer>,
+    board: BoardLink,
+    clinic: Clinic,
+}
+
+/// The trials that are known, those that are picked, and how they compare.
+#[derive(Debug, Default)]
+struct Picked {
+    /// By the ids of the trials.
+    trials: BTreeMap<String, ListedTrial>,
+    selection: Selection,
+    comparison: Option<Box<CompareView>>,
+}
+
 /// The program's window.
 #[derive(Debug)]
 pub struct FootingWindow {
     words: &'static Language,
-    loader: Loader<Request, Answer>,
-    board: BoardLink,
-    clinic: Clinic,
-    shown: Screen,
+    threads: Threads,
+    picked: Picked,
     screens: Screens,
-    /// What can be picked, by the ids of the trials.
-    trials: BTreeMap<String, ListedTrial>,
-    selection: Selection,
-    comparison: Option<Box<CompareView>>,
+    shown: Screen,
     messages: Messages,
     commands: Vec<Command>,
 }
@@ -88,23 +100,21 @@ impl FootingWindow {
         start: WindowStart,
     ) -> std::io::Result<Self> {
         style::apply(ctx);
-        let mut loader = reading::start(ctx, words, start.reader.clone())?;
+        let mut files = reading::start(ctx, words, start.reader.clone())?;
         if let Some(folder) = start.library {
-            loader.ask(Request::Library(folder));
+            files.ask(Request::Library(folder));
         }
         if !start.files.is_empty() {
-            loader.ask(Request::Open(start.files));
+            files.ask(Request::Open(start.files));
         }
+        let board = BoardLink::start(ctx)?;
+        let clinic = Clinic::start(ctx, words, start.records, start.reader)?;
         Ok(Self {
             words,
-            loader,
-            board: BoardLink::start(ctx)?,
-            clinic: Clinic::start(ctx, words, start.records, start.reader)?,
-            shown: Screen::Home,
+            threads: Threads { files, board, clinic },
+            picked: Picked::default(),
             screens: Screens::default(),
-            trials: BTreeMap::new(),
-            selection: Selection::default(),
-            comparison: None,
+            shown: Screen::Start,
             messages: Messages::default(),
             commands: Vec::new(),
         })
@@ -117,11 +127,11 @@ impl FootingWindow {
 
     /// Waits until all that was asked for is read or connected; for tests and pictures of screens.
     pub fn finish_reading(&mut self) {
-        let answers = self.loader.finish();
+        let answers = self.threads.files.finish();
         self.take(answers);
-        let problems = self.board.finish();
+        let problems = self.threads.board.finish();
         self.tell(&problems);
-        let news = self.clinic.finish();
+        let news = self.threads.clinic.finish();
         self.hear(news);
     }
 
@@ -145,7 +155,7 @@ impl FootingWindow {
     fn show(&mut self, screen: Screen) {
         self.shown = screen;
         if matches!(screen, Screen::People | Screen::Course) {
-            self.clinic.read_again();
+            self.threads.clinic.read_again();
         }
     }
 
@@ -154,17 +164,17 @@ impl FootingWindow {
             match answer {
                 Answer::Listed(trial) => self.add(trial),
                 Answer::Refused(message) | Answer::Done(message) => self.messages.add(message),
-                Answer::Compared(view) => self.comparison = Some(view),
+                Answer::Compared(view) => self.picked.comparison = Some(view),
             }
         }
     }
 
     /// Adds a trial to the list, or puts it in the place of one with the same id.
     fn add(&mut self, trial: ListedTrial) {
-        if self.trials.is_empty() && self.shown == Screen::Home {
+        if self.picked.trials.is_empty() && self.shown == Screen::Start {
             self.shown = Screen::Choose;
         }
-        self.trials.insert(trial.id.clone(), trial);
+        self.picked.trials.insert(trial.id.clone(), trial);
         self.screens.choose.refresh();
     }
 
@@ -173,34 +183,36 @@ impl FootingWindow {
             Command::Show(screen)
             | Command::Compare(CompareCommand::Show(screen))
             | Command::Course(CourseCommand::Show(screen)) => self.show(screen),
-            Command::People(PeopleCommand::Add(code)) => self.clinic.add(code),
+            Command::People(PeopleCommand::Add(code)) => self.threads.clinic.add(code),
             Command::People(PeopleCommand::ShowCourse(code)) => {
-                self.clinic.choose(&code);
+                self.threads.clinic.choose(&code);
                 self.screens.course.clear();
                 self.shown = Screen::Course;
             }
             Command::Course(CourseCommand::Decide { person, condition, author, note }) => {
-                self.clinic.decide(NewDecision { person, condition, author, note });
+                self.threads.clinic.decide(NewDecision { person, condition, author, note });
             }
             Command::SetTheme(theme) => ctx.set_theme(theme),
-            Command::Open(paths) => self.loader.ask(Request::Open(paths)),
-            Command::Home(HomeCommand::Open(path)) => self.loader.ask(Request::Open(vec![path])),
+            Command::Open(paths) => self.threads.files.ask(Request::Open(paths)),
+            Command::Start(StartCommand::Open(path)) => {
+                self.threads.files.ask(Request::Open(vec![path]));
+            }
             Command::Choose(ChooseCommand::Toggle(side, ids)) => {
-                self.selection.toggle(side, &ids);
+                self.picked.selection.toggle(side, &ids);
                 self.screens.choose.refresh();
             }
             Command::Choose(ChooseCommand::Clear) => {
-                self.selection.clear();
+                self.picked.selection.clear();
                 self.screens.choose.refresh();
             }
-            Command::Board(BoardCommand::Connect(address)) => self.board.connect(address),
-            Command::Board(BoardCommand::LetGo) => self.board.let_go(),
-            Command::Board(BoardCommand::TakeZero) => self.board.take_zero(),
+            Command::Board(BoardCommand::Connect(address)) => self.threads.board.connect(address),
+            Command::Board(BoardCommand::LetGo) => self.threads.board.let_go(),
+            Command::Board(BoardCommand::TakeZero) => self.threads.board.take_zero(),
             Command::Choose(ChooseCommand::Compare) => self.compare(),
             Command::Compare(CompareCommand::SavePicture(path, picked)) => {
-                if let Some(view) = &self.comparison {
+                if let Some(view) = &self.picked.comparison {
                     let sets = Box::new(view.sway_sets(picked));
-                    self.loader.ask(Request::SavePicture { path, sets });
+                    self.threads.files.ask(Request::SavePicture { path, sets });
                 }
             }
         }
@@ -208,13 +220,15 @@ impl FootingWindow {
 
     fn compare(&mut self) {
         let sets = Side::BOTH.map(|side| {
-            let summary = SetSummary::new(self.words, &self.trials, &self.selection, side);
-            let ids = self.selection.ids(side);
-            let paths = ids.filter_map(|id| self.trials.get(id)).map(|trial| trial.path.clone());
+            let summary =
+                SetSummary::new(self.words, &self.picked.trials, &self.picked.selection, side);
+            let ids = self.picked.selection.ids(side);
+            let paths =
+                ids.filter_map(|id| self.picked.trials.get(id)).map(|trial| trial.path.clone());
             WantedSet { title: summary.text, paths: paths.collect() }
         });
-        self.comparison = None;
-        self.loader.ask(Request::Compare(Box::new(sets)));
+        self.picked.comparison = None;
+        self.threads.files.ask(Request::Compare(Box::new(sets)));
         self.shown = Screen::Compare;
     }
 
@@ -222,7 +236,7 @@ impl FootingWindow {
         let words = self.words;
         ui.horizontal(|ui| {
             let tabs = [
-                (Screen::Home, words.home.tab),
+                (Screen::Start, words.start.tab),
                 (Screen::People, words.people.tab),
                 (Screen::Course, words.course.tab),
                 (Screen::Choose, words.choose.tab),
@@ -242,7 +256,7 @@ impl FootingWindow {
                 if ui.button(name).clicked() {
                     self.commands.push(Command::SetTheme(theme));
                 }
-                if self.loader.is_busy() || self.clinic.is_busy() {
+                if self.threads.files.is_busy() || self.threads.clinic.is_busy() {
                     ui.label(words.common.reading);
                 }
             });
@@ -252,35 +266,41 @@ impl FootingWindow {
     fn screen_ui(&mut self, ui: &mut egui::Ui) {
         let words = self.words;
         match self.shown {
-            Screen::Home => {
+            Screen::Start => {
                 let mut asked = Vec::new();
-                self.screens.home.ui(ui, words, &HomeView::new(words), &mut asked);
-                self.commands.extend(asked.into_iter().map(Command::Home));
+                self.screens.start.ui(ui, words, &StartView::new(words), &mut asked);
+                self.commands.extend(asked.into_iter().map(Command::Start));
             }
             Screen::People => {
                 let mut asked = Vec::new();
-                self.screens.people.ui(ui, words, self.clinic.rows(), &mut asked);
+                self.screens.people.ui(ui, words, self.threads.clinic.rows(), &mut asked);
                 self.commands.extend(asked.into_iter().map(Command::People));
             }
             Screen::Course => {
                 let mut asked = Vec::new();
-                self.screens.course.ui(ui, words, self.clinic.course(), &mut asked);
+                self.screens.course.ui(ui, words, self.threads.clinic.course(), &mut asked);
                 self.commands.extend(asked.into_iter().map(Command::Course));
             }
             Screen::Choose => {
                 let mut asked = Vec::new();
-                self.screens.choose.ui(ui, words, &self.trials, &self.selection, &mut asked);
+                self.screens.choose.ui(
+                    ui,
+                    words,
+                    &self.picked.trials,
+                    &self.picked.selection,
+                    &mut asked,
+                );
                 self.commands.extend(asked.into_iter().map(Command::Choose));
             }
             Screen::Compare => {
                 let mut asked = Vec::new();
-                self.screens.compare.ui(ui, words, self.comparison.as_deref(), &mut asked);
+                self.screens.compare.ui(ui, words, self.picked.comparison.as_deref(), &mut asked);
                 self.commands.extend(asked.into_iter().map(Command::Compare));
             }
             Screen::Board => {
                 let mut asked = Vec::new();
-                let now = self.board.now();
-                let view = BoardView::new(&words.board, now.as_ref(), self.board.is_busy());
+                let now = self.threads.board.now();
+                let view = BoardView::new(&words.board, now.as_ref(), self.threads.board.is_busy());
                 self.screens.board.ui(ui, words, &view, &mut asked);
                 self.commands.extend(asked.into_iter().map(Command::Board));
                 if now.is_some() {
@@ -294,11 +314,11 @@ impl FootingWindow {
 
 impl eframe::App for FootingWindow {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
-        let answers = self.loader.answers();
+        let answers = self.threads.files.answers();
         self.take(answers);
-        let problems = self.board.update();
+        let problems = self.threads.board.update();
         self.tell(&problems);
-        let news = self.clinic.update();
+        let news = self.threads.clinic.update();
         self.hear(news);
         let dropped: Vec<PathBuf> = ctx.input(|input| {
             input.raw.dropped_files.iter().map(|file| file.path().to_owned()).collect()

@@ -10,13 +10,13 @@ pub mod choose;
 mod clinic;
 pub mod compare;
 pub mod course;
-pub mod home;
 mod loader;
 mod marks;
 mod messages;
 pub mod people;
 mod reading;
 mod run;
+pub mod start;
 mod style;
 
 pub use app::{FootingWindow, Screen};

@@ -8,4 +8,6 @@ mod clinic;
 mod made_up_course;
 mod main_path;
 mod messages;
+mod simulator;
+mod standing;
 mod synthetic_stands;

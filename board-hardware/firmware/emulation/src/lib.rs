@@ -11,6 +11,7 @@ use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::Duration;
 
 use board_wire::Command;
+use object::{Object as _, ObjectSymbol as _};
 
 /// A machine that QEMU plays, ended when the test ends.
 #[derive(Debug)]
@@ -103,10 +104,10 @@ impl Machine {
     /// # Panics
     /// If there is no such symbol, or QEMU does not tell.
     pub fn word(&mut self, symbol: &str) -> u32 {
-        let listed = Program::new("nm").arg(self.image).output().expect("binutils are installed");
-        let listed = String::from_utf8(listed.stdout).expect("names are text");
-        let line = listed.lines().find(|line| line.ends_with(&format!(" {symbol}")));
-        let address = line.and_then(|line| line.split(' ').next()).expect("the symbol is there");
+        let bytes = std::fs::read(self.image).expect("build.sh wrote it");
+        let file = object::File::parse(&*bytes).expect("the image is an ELF file");
+        let symbol = file.symbol_by_name(symbol).expect("the symbol is there");
+        let address = format!("{:08x}", symbol.address());
         writeln!(self.monitor, "xp /1xw 0x{address}").expect("QEMU listens");
         // The answer reads `0000000020000000: 0x000000ff`, after an echo of what was asked.
         let mut heard = String::new();
@@ -130,8 +131,11 @@ impl Drop for Machine {
     }
 }
 
-/// The image of a machine, built once for all tests of this file.
-fn image(name: &str) -> &'static Path {
+/// The image of this name, built once for all tests of a file.
+///
+/// # Panics
+/// If it cannot be built.
+pub fn image(name: &str) -> &'static Path {
     static BUILT: OnceLock<String> = OnceLock::new();
     let printed = BUILT.get_or_init(|| {
         let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("../build.sh");

@@ -56,7 +56,7 @@ fn begin(arguments: &BeginArguments, records: &mut Records) -> Result<(), Proble
         return Err(Problem::SessionOpen { person: person.clone(), started: open.started });
     }
     output::result(&session.id);
-    output::remark(&format!(
+    output::aside(&format!(
         "Session of {person} begun. Stands of {person} recorded from now on belong to it, until \
          `footing sessions end {person}`."
     ));

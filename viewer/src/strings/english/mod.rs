@@ -11,12 +11,14 @@ mod measure;
 mod not_comparable;
 mod open_trial;
 mod picture;
+mod practice;
 mod records;
 mod report;
 mod sound;
+mod standing;
 mod unit;
 
-use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, HomeWords, Language};
+use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, Language, StartWords};
 
 /// The words in English.
 pub static ENGLISH: Language = Language {
@@ -30,7 +32,7 @@ pub static ENGLISH: Language = Language {
         dismiss_all: |n| format!("Close all {n} messages"),
         reading: "Reading",
     },
-    home: HomeWords {
+    start: StartWords {
         tab: "Start",
         purpose: "How steady is this stand, and has it changed?",
         simulated: ChoiceWords {
@@ -78,6 +80,7 @@ pub static ENGLISH: Language = Language {
     },
     people: clinic::PEOPLE,
     course: clinic::COURSE,
+    practice: practice::PRACTICE,
     clinic: records::MESSAGES,
     forbidden: forbidden::forbidden,
     open_trial: open_trial::open_trial,
@@ -89,6 +92,8 @@ pub static ENGLISH: Language = Language {
     board_not_connected: board::not_connected,
     board_not_started: board::not_started,
     board_lost: board::lost,
+    not_recorded: standing::not_recorded,
+    stand_failed: standing::failed,
     compare: compare::COMPARE,
     report: report::REPORT,
     sound: sound::SOUND,

@@ -3,30 +3,30 @@
 use std::path::PathBuf;
 
 use crate::strings::Language;
-use crate::window::home::model::{Choice, HomeView};
+use crate::window::start::model::{Choice, StartView};
 use crate::window::style;
 
 /// What the person asked for on the first screen.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum HomeCommand {
+pub enum StartCommand {
     /// Open a trial file or a folder of them.
     Open(PathBuf),
 }
 
 /// What the first screen remembers between two frames.
 #[derive(Debug, Default)]
-pub struct HomeScreen {
+pub struct StartScreen {
     typed_path: String,
 }
 
-impl HomeScreen {
+impl StartScreen {
     /// Shows the screen; what the person asked for is appended to `commands`.
     pub fn ui(
         &mut self,
         ui: &mut egui::Ui,
         words: &Language,
-        view: &HomeView,
-        commands: &mut Vec<HomeCommand>,
+        view: &StartView,
+        commands: &mut Vec<StartCommand>,
     ) {
         egui::ScrollArea::vertical().show(ui, |ui| {
             ui.add_space(24.0);
@@ -47,13 +47,13 @@ impl HomeScreen {
         });
     }
 
-    fn path_ui(&mut self, ui: &mut egui::Ui, words: &Language, commands: &mut Vec<HomeCommand>) {
+    fn path_ui(&mut self, ui: &mut egui::Ui, words: &Language, commands: &mut Vec<StartCommand>) {
         ui.horizontal(|ui| {
-            let label = ui.label(words.home.path_label);
+            let label = ui.label(words.start.path_label);
             let field = ui
                 .add(
                     egui::TextEdit::singleline(&mut self.typed_path)
-                        .hint_text(words.home.path_hint)
+                        .hint_text(words.start.path_hint)
                         .desired_width(ui.available_width() - 120.0),
                 )
                 .labelled_by(label.id);
@@ -61,10 +61,10 @@ impl HomeScreen {
                 field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
             let path = self.typed_path.trim();
             let clicked = ui
-                .add_enabled(!path.is_empty(), egui::Button::new(words.home.open_button))
+                .add_enabled(!path.is_empty(), egui::Button::new(words.start.open_button))
                 .clicked();
             if (clicked || entered) && !path.is_empty() {
-                commands.push(HomeCommand::Open(PathBuf::from(path)));
+                commands.push(StartCommand::Open(PathBuf::from(path)));
             }
         });
     }

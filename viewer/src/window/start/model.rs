@@ -5,7 +5,7 @@ use crate::strings::Language;
 
 /// What the first screen shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct HomeView {
+pub struct StartView {
     /// What the program is for.
     pub purpose: &'static str,
     /// Ways to begin that need a board, or stand in for one.
@@ -27,7 +27,7 @@ pub struct Choice {
     pub command: Option<&'static str>,
 }
 
-impl HomeView {
+impl StartView {
     /// The first screen in a language.
     pub fn new(words: &Language) -> Self {
         let choice = |from: &ChoiceWords| Choice {
@@ -36,9 +36,9 @@ impl HomeView {
             command: from.command,
         };
         Self {
-            purpose: words.home.purpose,
-            boards: [choice(&words.home.simulated), choice(&words.home.real)],
-            open: choice(&words.home.open),
+            purpose: words.start.purpose,
+            boards: [choice(&words.start.simulated), choice(&words.start.real)],
+            open: choice(&words.start.open),
             caution: words.common.caution,
         }
     }

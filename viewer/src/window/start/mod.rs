@@ -3,5 +3,5 @@
 mod model;
 mod paint;
 
-pub use model::{Choice, HomeView};
-pub use paint::{HomeCommand, HomeScreen};
+pub use model::{Choice, StartView};
+pub use paint::{StartCommand, StartScreen};

@@ -1,0 +1,10 @@
+//! A recording whose columns are to be guessed.
+
+#![no_main]
+
+use acquisition::import::fuzz_entry;
+use libfuzzer_sys::fuzz_target;
+
+fuzz_target!(|data: &[u8]| {
+    fuzz_entry::guess(data);
+});

@@ -1,0 +1,84 @@
+//! From a trial under way to what is heard: start and end for all, advice for guided ones alone.
+
+use std::time::Duration;
+
+use acquisition::{Ending, LiveView, Progress, Stage};
+use analysis::TrialKind;
+
+use crate::sound::{
+    Guidance, GuidedFeed, LiveFeed, MeasuredFeed, Position, Progress as Heard, WobbleZone,
+};
+
+/// What a trial publishes for the sound.
+pub(crate) struct Cues {
+    feed: Feed,
+    wobble_window_mm: [f64; 2],
+    heard: Heard,
+}
+
+enum Feed {
+    Measured(MeasuredFeed),
+    Guided(GuidedFeed),
+}
+
+impl Cues {
+    /// For a trial of this kind.
+    pub(crate) fn begin(sound: &LiveFeed, kind: TrialKind, wobble_window_mm: [f64; 2]) -> Self {
+        let feed = match kind {
+            TrialKind::Guided => Feed::Guided(sound.begin_guided()),
+            TrialKind::Measured | TrialKind::Practice => Feed::Measured(sound.begin_measured()),
+        };
+        Self { feed, wobble_window_mm, heard: Heard::Waiting }
+    }
+
+    /// Takes where the trial stands.
+    pub(crate) fn progress(&mut self, progress: &Progress) {
+        self.heard = match progress.stage {
+            Stage::Recording => {
+                let elapsed = seconds(progress.elapsed_s);
+                let asked = seconds(progress.asked_s.unwrap_or_default());
+                Heard::Holding { elapsed, left: asked.saturating_sub(elapsed) }
+            }
+            Stage::Ended(Ending::HoldReached) => Heard::Ended,
+            Stage::Ended(_) => Heard::Stopped,
+            Stage::Zeroing { .. }
+            | Stage::AwaitingLoad
+            | Stage::AwaitingStillness
+            | Stage::ConfirmingPerson { .. }
+            | Stage::Settling => Heard::Waiting,
+        };
+        self.publish(progress.live.as_ref());
+    }
+
+    /// Takes the newest frame.
+    pub(crate) fn live(&self, live: &LiveView) {
+        if matches!(self.feed, Feed::Guided(_)) {
+            self.publish(Some(live));
+        }
+    }
+
+    fn publish(&self, live: Option<&LiveView>) {
+        match &self.feed {
+            Feed::Measured(feed) => feed.publish(self.heard),
+            Feed::Guided(feed) => {
+                let wobble = zone(live, self.wobble_window_mm);
+                // Live, nobody knows the reference of this session.
+                feed.publish(self.heard, Guidance { wobble, position: Position::Unknown });
+            }
+        }
+    }
+}
+
+/// Where the wobble of the last seconds lies against its window.
+pub(crate) fn zone(live: Option<&LiveView>, [lower_mm, upper_mm]: [f64; 2]) -> WobbleZone {
+    match live.and_then(|live| live.sway).map(|sway| sway.wobble_mm) {
+        None => WobbleZone::Unknown,
+        Some(wobble_mm) if wobble_mm < lower_mm => WobbleZone::Under,
+        Some(wobble_mm) if upper_mm < wobble_mm => WobbleZone::Over,
+        Some(_) => WobbleZone::Inside,
+    }
+}
+
+fn seconds(seconds: f64) -> Duration {
+    Duration::try_from_secs_f64(seconds.max(0.0)).unwrap_or_default()
+}
