@@ -243,7 +243,7 @@ fn sway(pages: &mut Pages, report: &ChartReport, language: &Language) {
 }
 
 fn courses(pages: &mut Pages, report: &ChartReport, language: &Language) {
-    const HEIGHT: f32 = 52.0;
+    const HEIGHT: f32 = 48.0;
     const LETTERS: f32 = 8.0;
     if report.courses.is_empty() {
         return;
