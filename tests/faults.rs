@@ -7,6 +7,7 @@ use std::process::{Command, Stdio};
 use serde_json::Value;
 
 use crate::bench::{Bench, Outcome, Simulator};
+use crate::stopping::{Presses, interrupted, not_reviewed, warned_meanwhile};
 
 /// One fault: its name, the simulator's options, and the program's.
 struct Fault {
@@ -87,7 +88,31 @@ fn each_fault_tells_the_person_and_keeps_what_the_table_says() {
         .unwrap();
     let told = told(&Outcome::from_output(&output), &simulator.port, &bench.path(""), true);
     row(&mut table, "disk full in the record", &told, &kept(&bench, true));
+    ended_early(&mut table);
     compare("fault-table.txt", &table);
+}
+
+/// What is no fault of the board: how long the record is hangs on the moment.
+fn ended_early(table: &mut String) {
+    let acts: [(&str, &dyn Fn(&Bench) -> Outcome); 4] = [
+        ("Ctrl-C in the record", &|bench| interrupted(bench, Presses::One)),
+        ("Ctrl-C again and again", &|bench| interrupted(bench, Presses::Many)),
+        ("a warning sign reported meanwhile", &warned_meanwhile),
+        ("a stop that was not reviewed", &not_reviewed),
+    ];
+    for (name, act) in acts {
+        let bench = Bench::new();
+        let told = told(&act(&bench), "PORT", &bench.path(""), true);
+        let kept = kept(&bench, true);
+        let steady =
+            |word| if kept.contains("whole seconds") && is_number(word) { "some" } else { word };
+        let kept = kept.split(' ').map(steady).collect::<Vec<_>>().join(" ");
+        row(table, name, &told, &kept);
+    }
+}
+
+fn is_number(word: &str) -> bool {
+    word.parse::<f64>().is_ok()
 }
 
 /// Twenty times as fast as a real board: still slow enough that every pause is a pause.

@@ -151,7 +151,7 @@ fn killed_in_the_middle_the_next_start_keeps_all_but_a_fifth_of_a_second() {
 }
 
 /// Waits, at most a minute, until the recorder's journal has grown to `n_bytes`.
-fn journal_of_some_length(bench: &Bench, recorder: &mut Child, n_bytes: u64) -> PathBuf {
+pub(crate) fn journal_of_some_length(bench: &Bench, recorder: &mut Child, n_bytes: u64) -> PathBuf {
     let folder = bench.path("data").join("journals");
     let began = Instant::now();
     while began.elapsed() < Duration::from_mins(1) {

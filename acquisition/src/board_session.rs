@@ -131,6 +131,10 @@ struct Shared {
     latest: LatestValue<BoardFrame>,
     closing: AtomicBool,
     heartbeat: Heartbeat,
+    /// The watch's own, by which a computer that stood still is told from a board that is silent.
+    watching: Heartbeat,
+    /// When the computer was last seen to go on after it had stood still.
+    resumed: Heartbeat,
     /// Where events go, for the watch to tell of a reader that hangs.
     listener: Mutex<Option<Sender<BoardEvent>>>,
 }
@@ -197,6 +201,8 @@ impl BoardSession {
             latest: LatestValue::new(),
             closing: AtomicBool::new(false),
             heartbeat: Heartbeat::begin(),
+            watching: Heartbeat::begin(),
+            resumed: Heartbeat::begin(),
             listener: Mutex::new(None),
         });
         let (orders, orders_taken) = bounded(ORDERS_WAITING);

@@ -7,9 +7,11 @@ pub mod board_test;
 pub mod calibrate;
 mod calibration;
 mod calibration_shape;
+pub mod exchange;
 pub mod export;
 mod forces;
 pub mod guided;
+pub mod home;
 pub mod import;
 mod interrupts;
 pub mod journal;
@@ -44,7 +46,7 @@ pub use latest_value::LatestValue;
 pub use live::{LiveSway, LiveView};
 pub use recorder::{
     Progress, RATED_LOAD_NEWTONS, RecordError, RecordObserver, RecordRequest, RecordedTrial,
-    Refusal, STANDARD_GRAVITY, Stage, Wish, ZeroTrouble, record,
+    Refusal, STANDARD_GRAVITY, Stage, Wish, ZeroTrouble, record, record_by,
 };
 pub use sleep_hold::SleepHold;
 pub use stored_trial::{

@@ -145,6 +145,21 @@ pub fn record(
     journal_dir: &Path,
     observer: &mut dyn RecordObserver,
 ) -> Result<RecordedTrial, RecordError> {
+    record_by(session, request, journal_dir, observer, WallTime::now)
+}
+
+/// As [`record`], by a wall clock that the caller reads. It is asked once, when the record begins:
+/// everything else goes by the board's clock, so that it may jump as it likes.
+///
+/// # Errors
+/// As [`record`].
+pub fn record_by(
+    session: &BoardSession,
+    request: &RecordRequest,
+    journal_dir: &Path,
+    observer: &mut dyn RecordObserver,
+    wall_clock: fn() -> WallTime,
+) -> Result<RecordedTrial, RecordError> {
     let flow = TrialFlow::new(FlowPlan {
         calibration: request.calibration.clone(),
         settle_s: request.settle_s,
@@ -165,6 +180,7 @@ pub fn record(
         n_frames: 0,
         sway: SwayFollower::new(request.facts.body_height_m),
         live: None,
+        wall_clock,
     };
     let recorded = recording.run(&events, observer);
     // Nobody listens any more; a board that cannot be stopped is found out by whoever starts it.
@@ -183,6 +199,7 @@ struct Recording<'a> {
     n_frames: u64,
     sway: SwayFollower,
     live: Option<LiveView>,
+    wall_clock: fn() -> WallTime,
 }
 
 /// What an event made of the trial.
@@ -296,7 +313,7 @@ impl Recording<'_> {
     fn head(&self, beginning: Beginning) -> JournalHead {
         let identity = self.session.identity();
         let mut facts = self.request.facts.clone();
-        facts.started = WallTime::now();
+        facts.started = (self.wall_clock)();
         facts.settled_s = beginning.settled_s;
         facts.asked_s = self.request.record_s;
         facts.setup.board.clone_from(&identity.board_id);

@@ -36,8 +36,11 @@ impl WallTime {
 
     /// The time the computer's clock shows, with the offset of its time zone.
     pub fn now() -> Self {
-        let now = ZonedDateTime::now();
-        Self { unix_us: now.timestamp().as_microsecond(), offset_s: now.offset().seconds() }
+        Self::of(&ZonedDateTime::now())
+    }
+
+    fn of(time: &ZonedDateTime) -> Self {
+        Self { unix_us: time.timestamp().as_microsecond(), offset_s: time.offset().seconds() }
     }
 
     /// The last microsecond of a day, as in `2026-03-01`, where local time is `offset_s` ahead of
@@ -135,6 +138,30 @@ mod tests {
 
     fn noted(text: &str) -> WallTime {
         text.parse().unwrap()
+    }
+
+    /// In the United States clocks go back from 2 to 1 in the morning of the first Sunday in
+    /// November (Energy Policy Act of 2005, section 110), from 4 to 5 hours behind UTC on the east
+    /// coast; the zone is written as POSIX.1 has it.
+    #[test]
+    fn half_past_one_comes_twice_in_the_night_the_clocks_go_back() {
+        let zone = jiff::tz::TimeZone::posix("EST5EDT,M3.2.0,M11.1.0").unwrap();
+        let at = |utc: &str| {
+            let instant: Timestamp = utc.parse().unwrap();
+            WallTime::of(&instant.to_zoned_datetime(zone.clone()))
+        };
+        let (first, second) = (at("2026-11-01T05:30:00Z"), at("2026-11-01T06:30:00Z"));
+        assert_eq!(first.to_string(), "2026-11-01T01:30:00.000000-04:00");
+        assert_eq!(second.to_string(), "2026-11-01T01:30:00.000000-05:00");
+        assert_eq!(second.unix_us - first.unix_us, 3_600_000_000);
+        assert!(first < second);
+        assert_eq!((first.date(), first.local_day()), (second.date(), second.local_day()));
+        // That day has 25 hours, each of them of its own date.
+        let days = |utc: &str| at(utc).local_day() - first.local_day();
+        assert_eq!(days("2026-11-01T03:59:59Z"), -1);
+        assert_eq!(days("2026-11-01T04:00:00Z"), 0);
+        assert_eq!(days("2026-11-02T04:59:59Z"), 0);
+        assert_eq!(days("2026-11-02T05:00:00Z"), 1);
     }
 
     #[test]

@@ -4,6 +4,7 @@
 //! from `acquisition`. It holds no formula, no SQL and no file layout.
 
 pub mod command_line;
+mod home;
 pub mod picture;
 pub mod report;
 pub mod sound;

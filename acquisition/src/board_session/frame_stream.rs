@@ -161,6 +161,20 @@ mod tests {
     }
 
     #[test]
+    fn a_computer_that_slept_sees_a_gap_of_its_length_or_a_board_begun_anew() {
+        // Ten minutes: the board went on, number and time say by how much.
+        let placed = place_all(&[frame(10, 40_000), frame(150_010, 600_040_000)]);
+        assert_eq!(numbers(&placed), [(10, 40_000), (150_010, 600_040_000)].map(Some));
+        // 72 minutes, after which the time stamps have wrapped once: never a gap of 25 seconds.
+        let slept = |steps: u32, extra: u32| {
+            frame(10 + steps + extra, 40_000_u32.wrapping_add((steps + extra).wrapping_mul(4_000)))
+        };
+        let steps = 72 * 60 * 250;
+        let placed = place_all(&[frame(10, 40_000), slept(steps, 0), slept(steps, 1)]);
+        assert_eq!(placed[1..], [Placed::Implausible, Placed::Restarted]);
+    }
+
+    #[test]
     fn a_number_or_a_time_out_of_step_is_damage_and_the_next_frame_goes_on() {
         for wrong in
             [frame(500_000, 8_000), frame(2, 900_000_000), frame(2, 4_000), frame(0, 8_000)]

@@ -10,6 +10,7 @@ use board_wire::{Answer, BoardId, Command, CommandCode, Decoder, Event, Frame, H
 use crossbeam_channel::{Receiver, SendTimeoutError, Sender, TryRecvError};
 
 use super::frame_stream::{FrameStream, Placed};
+use super::watch::silent_while_awake;
 use super::{BoardEvent, BoardIdentity, BoardLost, Shared};
 use crate::transport::Transport;
 
@@ -220,7 +221,7 @@ impl Reader {
     }
 
     fn check_alive(&mut self) -> Result<(), BoardLost> {
-        let silent = self.heard.elapsed();
+        let silent = silent_while_awake(&self.shared, self.heard.elapsed());
         if SILENCE_LIMIT <= silent {
             return Err(BoardLost::Silent { port: self.transport.port().to_owned(), silent });
         }

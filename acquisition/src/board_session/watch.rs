@@ -13,7 +13,11 @@ use super::{BoardEvent, BoardLost, Shared};
 /// How often the watch looks.
 const LOOK_EVERY: Duration = Duration::from_millis(50);
 
-/// When the reader was last seen between two calls to the system.
+/// A watch that looks this much too late did not look because the computer stood still: it slept, or
+/// the program was stopped. What came meanwhile waits to be read, so the board gets its time anew.
+const STOOD_STILL: Duration = Duration::from_millis(450);
+
+/// When a thread was last seen between two calls to the system.
 #[derive(Debug)]
 pub(super) struct Heartbeat {
     begun: Instant,
@@ -30,7 +34,7 @@ impl Heartbeat {
         self.last_ms.store(now_ms, Ordering::Relaxed);
     }
 
-    fn silent(&self) -> Duration {
+    pub(super) fn silent(&self) -> Duration {
         let last = Duration::from_millis(self.last_ms.load(Ordering::Relaxed));
         self.begun.elapsed().saturating_sub(last)
     }
@@ -50,8 +54,12 @@ impl Watch {
 
     /// Looks until the reader has ended or hangs.
     pub(super) fn run(self) {
-        while self.ended.recv_timeout(LOOK_EVERY) == Err(RecvTimeoutError::Timeout) {
-            let silent = self.shared.heartbeat.silent();
+        loop {
+            self.shared.watching.beat();
+            if self.ended.recv_timeout(LOOK_EVERY) != Err(RecvTimeoutError::Timeout) {
+                return;
+            }
+            let silent = silent_while_awake(&self.shared, self.shared.heartbeat.silent());
             if SILENCE_LIMIT <= silent {
                 return self.give_up(silent);
             }
@@ -69,4 +77,12 @@ impl Watch {
             }
         }
     }
+}
+
+/// How much of `silent` passed while the computer was running.
+pub(super) fn silent_while_awake(shared: &Shared, silent: Duration) -> Duration {
+    if STOOD_STILL <= shared.watching.silent() {
+        shared.resumed.beat();
+    }
+    silent.min(shared.resumed.silent())
 }

@@ -5,7 +5,7 @@ use analysis::{Condition, Facing, Setup, Stance, Surface, TrialKind, Vision};
 use super::*;
 use crate::calibration::tests::square_board;
 use crate::journal;
-use crate::stored_trial::Origin;
+use crate::stored_trial::{Origin, StoredTrial};
 use crate::test_stand::{Stand, zero_error_counts};
 use crate::transport::Replay;
 use crate::trial_file;
@@ -207,4 +207,58 @@ fn a_trial_for_which_the_disk_has_no_room_is_refused_before_anybody_steps_on() {
     let endless = RecordRequest { record_s: 1e12, ..request() };
     let error = record(&session, &endless, folder.path(), &mut go_on).unwrap_err();
     assert!(matches!(error, RecordError::Journal(WriteJournalError::NoRoom { .. })), "{error}");
+}
+
+/// A wall clock that is put forward and back by hours each time somebody looks.
+fn restless_clock() -> WallTime {
+    use std::sync::atomic::{AtomicI64, Ordering};
+    static LOOKED: AtomicI64 = AtomicI64::new(0);
+    let looked = LOOKED.fetch_add(1, Ordering::Relaxed);
+    let hours = if looked % 2 == 0 { looked } else { -3 * looked };
+    WallTime { unix_us: 1_772_354_645_000_000 + hours * 3_600_000_000, offset_s: 3_600 }
+}
+
+#[test]
+fn a_wall_clock_that_jumps_moves_nothing_in_a_record() {
+    let folder = tempfile::tempdir().unwrap();
+    let stand = Stand::at(250).empty(7.0).person(20.0, 60.0).empty(1.0);
+    let record_once = || {
+        let replay = Replay::new("test", stand.on_the_cable());
+        let session = BoardSession::over(Box::new(replay)).unwrap();
+        let mut request = request();
+        request.facts.id = crate::new_trial_id();
+        let recorded =
+            record_by(&session, &request, folder.path(), &mut go_on, restless_clock).unwrap();
+        let sealed = journal::seal(&recorded.journal, folder.path()).unwrap();
+        trial_file::open(&sealed.trial_file.unwrap()).unwrap()
+    };
+    let [first, second, third] = [record_once(), record_once(), record_once()];
+    // Asked once a trial: 0 hours, then 3 back, then 2 forward.
+    let hours = |trial: &StoredTrial| {
+        (trial.facts.started.unix_us - first.facts.started.unix_us) / 3_600_000_000
+    };
+    assert_eq!((hours(&second), hours(&third)), (-3, 2));
+    for trial in [&first, &second, &third] {
+        assert_eq!(trial.samples, first.samples, "all that was recorded goes by the board's clock");
+        assert_eq!(trial.facts.started.offset_s, 3_600);
+    }
+    assert_eq!(first.samples.n_samples(), 2_500);
+}
+
+#[test]
+fn a_computer_that_slept_in_a_record_keeps_what_came_and_counts_what_did_not() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut stand = Stand::at(250).empty(7.0).person(20.0, 60.0).empty(1.0);
+    // On at 7 s, recorded from 12 s on; nothing is read from 15 s to 18 s.
+    stand.frames.retain(|frame| !(15_000_000..18_000_000).contains(&frame.time_us));
+    let recorded = record_replay(&stand, folder.path(), &mut go_on).unwrap();
+    assert_eq!((recorded.ended, recorded.n_frames), (Ending::HoldReached, 2_500 - 750));
+    let sealed = journal::seal(&recorded.journal, folder.path()).unwrap();
+    let trial = trial_file::open(&sealed.trial_file.unwrap()).unwrap();
+    let Origin::Board(board) = &trial.origin else { panic!("a board's trial") };
+    assert_eq!(board.link.lost_frames, 750);
+    let times = &trial.samples.time_us;
+    assert_eq!(times.last().unwrap() - times[0], 9_996_000, "ten seconds of board time");
+    let gaps: Vec<u64> = times.windows(2).map(|pair| pair[1] - pair[0]).collect();
+    assert_eq!(gaps.iter().filter(|&&gap| gap != 4_000).collect::<Vec<_>>(), [&3_004_000]);
 }

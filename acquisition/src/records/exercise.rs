@@ -19,6 +19,8 @@ pub struct ExerciseAnswers {
     pub pad: Option<String>,
     /// The stand against which the neutral offset is told.
     pub reference: Option<Reference>,
+    /// Trials during which the sound that guides closed eyes went away, by their ids.
+    pub sound_lost: Vec<String>,
 }
 
 /// A stand at the start of a session that shows where the weight is, band included.
@@ -34,7 +36,7 @@ impl ExerciseAnswers {
     /// An exercise of which nothing is known yet.
     pub const fn new(condition: Condition) -> Self {
         let (difficulty, touched_something, pad, reference) = (None, None, None, None);
-        Self { condition, difficulty, touched_something, pad, reference }
+        Self { condition, difficulty, touched_something, pad, reference, sound_lost: Vec::new() }
     }
 }
 
@@ -47,8 +49,8 @@ pub(super) fn put_all(
     connection.execute("DELETE FROM exercise_answers WHERE session = ?1", [session])?;
     let mut insert = connection.prepare_cached(
         "INSERT INTO exercise_answers (session, condition, difficulty, touched_something, pad,
-             reference, pull)
-         VALUES (:session, :condition, :difficulty, :touched, :pad, :reference, :pull)",
+             reference, pull, sound_lost)
+         VALUES (:session, :condition, :difficulty, :touched, :pad, :reference, :pull, :sound_lost)",
     )?;
     exercises.iter().try_for_each(|exercise| {
         let reference = exercise.reference.as_ref();
@@ -61,12 +63,14 @@ pub(super) fn put_all(
                 ":pad": exercise.pad,
                 ":reference": reference.map(|reference| &reference.trial),
                 ":pull": reference.map(|reference| reference.pull.key()),
+                ":sound_lost": exercise.sound_lost.join(" "),
             })
             .map(drop)
     })
 }
 
 pub(super) fn from_row(row: &Row<'_>) -> rusqlite::Result<ExerciseAnswers> {
+    let sound_lost: String = row.get("sound_lost")?;
     let reference = (row.get("reference")?, parsed_option(row, "pull")?);
     Ok(ExerciseAnswers {
         condition: parsed(row, "condition")?,
@@ -77,5 +81,6 @@ pub(super) fn from_row(row: &Row<'_>) -> rusqlite::Result<ExerciseAnswers> {
             (Some(trial), Some(pull)) => Some(Reference { trial, pull }),
             _ => None,
         },
+        sound_lost: sound_lost.split_whitespace().map(str::to_owned).collect(),
     })
 }

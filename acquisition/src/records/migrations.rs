@@ -7,8 +7,12 @@ use thiserror::Error;
 const APPLICATION_ID: i32 = i32::from_be_bytes(*b"FtRc");
 
 /// Step n leads from version n to version n + 1. A step that has been released is never changed.
-const STEPS: &[&str] =
-    &[include_str!("schema_1.sql"), include_str!("schema_2.sql"), include_str!("schema_3.sql")];
+const STEPS: &[&str] = &[
+    include_str!("schema_1.sql"),
+    include_str!("schema_2.sql"),
+    include_str!("schema_3.sql"),
+    include_str!("schema_4.sql"),
+];
 
 /// Why a database cannot be brought to this program's schema.
 #[derive(Debug, Error)]
@@ -117,7 +121,7 @@ mod tests {
             )
             .unwrap();
             migrate(&mut old).unwrap();
-            assert_eq!((version(&fresh), version(&old)), (3, 3));
+            assert_eq!((version(&fresh), version(&old)), (4, 4));
             assert_eq!(schema(&fresh), schema(&old), "from version {released}");
             let kept = old
                 .query_row(
@@ -141,8 +145,8 @@ mod tests {
         let before = schema(&database);
         let steps = [STEPS, &["CREATE TABLE half (a) STRICT; nonsense"]].concat();
         let error = run(&mut database, &steps).unwrap_err();
-        assert_eq!(error.to_string(), "the schema cannot be brought from version 3 to 4");
-        assert_eq!((version(&database), schema(&database)), (3, before));
+        assert_eq!(error.to_string(), "the schema cannot be brought from version 4 to 5");
+        assert_eq!((version(&database), schema(&database)), (4, before));
     }
 
     #[test]
@@ -154,6 +158,6 @@ mod tests {
         migrate(&mut future).unwrap();
         future.pragma_update(None, "user_version", 99).unwrap();
         let error = migrate(&mut future).unwrap_err().to_string();
-        assert_eq!(error, "it is of schema version 99, this program knows up to 3");
+        assert_eq!(error, "it is of schema version 99, this program knows up to 4");
     }
 }

@@ -141,6 +141,8 @@ struct ExerciseShape {
     pad: Option<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     reference: Option<ReferenceShape>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    sound_lost: Vec<String>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -164,9 +166,9 @@ struct DecisionShape {
 /// What a person's file holds.
 pub(super) struct PersonFile {
     pub(super) person: PersonRecord,
-    plans: Vec<Plan>,
-    sessions: Vec<SessionRecord>,
-    decisions: Vec<DecisionRecord>,
+    pub(super) plans: Vec<Plan>,
+    pub(super) sessions: Vec<SessionRecord>,
+    pub(super) decisions: Vec<DecisionRecord>,
 }
 
 /// Where the file of a person lies.
@@ -201,15 +203,26 @@ pub(super) fn write(path: &Path, text: &str) -> io::Result<()> {
 pub(super) fn compose(connection: &Connection, code: &PersonCode) -> Result<String, RecordsError> {
     let person = person::get(connection, code)?
         .ok_or_else(|| RecordsError::UnknownPerson { person: code.clone() })?;
+    let file = PersonFile {
+        person,
+        plans: plan::all(connection, code)?,
+        sessions: session::all(connection, code)?,
+        decisions: decision::all(connection, code)?,
+    };
+    Ok(text(file)?)
+}
+
+/// The file's text for what is to stand in it.
+pub(super) fn text(file: PersonFile) -> Result<String, BadPersonFile> {
     let shape = FileShape {
         format: FORMAT.to_owned(),
         format_version: FORMAT_VERSION,
-        person: person.into(),
-        plans: plan::all(connection, code)?.iter().map(PlanShape::from).collect(),
-        sessions: session::all(connection, code)?.into_iter().map(SessionShape::from).collect(),
-        decisions: decision::all(connection, code)?.into_iter().map(DecisionShape::from).collect(),
+        person: file.person.into(),
+        plans: file.plans.iter().map(PlanShape::from).collect(),
+        sessions: file.sessions.into_iter().map(SessionShape::from).collect(),
+        decisions: file.decisions.into_iter().map(DecisionShape::from).collect(),
     };
-    let mut text = serde_json::to_string_pretty(&shape).map_err(BadPersonFile::Shape)?;
+    let mut text = serde_json::to_string_pretty(&shape)?;
     text.push('\n');
     Ok(text)
 }
@@ -225,7 +238,8 @@ pub(super) fn read(path: &Path) -> Result<PersonFile, BadPersonFile> {
     parse(&text)
 }
 
-fn parse(text: &str) -> Result<PersonFile, BadPersonFile> {
+/// Checks the text of a person's file.
+pub(super) fn parse(text: &str) -> Result<PersonFile, BadPersonFile> {
     /// What every version of the shape has.
     #[derive(Deserialize)]
     struct Head {
@@ -328,6 +342,7 @@ impl From<SessionRecord> for SessionShape {
                         trial: reference.trial,
                         pull: reference.pull.key().to_owned(),
                     }),
+                    sound_lost: exercise.sound_lost,
                 })
                 .collect(),
         }
@@ -343,6 +358,7 @@ impl SessionShape {
                 touched_something: shape.touched_something,
                 pad: shape.pad,
                 reference: shape.reference.map(ReferenceShape::into_record).transpose()?,
+                sound_lost: shape.sound_lost,
             })
         };
         let next_morning = match self.pain_next_morning {

@@ -108,6 +108,7 @@ fn answered(who: &str, n: u8) -> SessionRecord {
             ExerciseAnswers {
                 touched_something: Some(true),
                 reference: Some(Reference { trial: uuid(90), pull: Pull::Backward }),
+                sound_lost: vec![uuid(91), uuid(92)],
                 ..ExerciseAnswers::new("foam/together/open".parse().unwrap())
             },
         ],
@@ -474,4 +475,31 @@ fn nothing_is_erased_while_a_file_cannot_be_told_apart() {
     assert!(matches!(error, EraseError::Unreadable { .. }), "{error}");
     assert!(records.erasures().unwrap().is_empty());
     assert_eq!(records.history(&code("A"), &[]).unwrap().trials.len(), 2);
+}
+
+/// Half past one in the morning came twice in New York on 1 November 2026.
+#[test]
+fn sessions_in_the_night_the_clocks_go_back_keep_their_order_and_their_day() {
+    let folder = tempfile::tempdir().unwrap();
+    let library = Library::open(folder.path()).unwrap();
+    let mut records = Records::open(&library).unwrap();
+    let at = |n: u8, started: &str| SessionRecord { started: time(started), ..session("A", n) };
+    let first = at(1, "2026-11-01T01:30:00-04:00");
+    let second = at(2, "2026-11-01T01:30:00-05:00");
+    for session in [&second, &first] {
+        records.put_session(session).unwrap();
+    }
+    assert_eq!(records.sessions(&code("A")).unwrap(), [first.clone(), second.clone()]);
+    let days = [&first, &second].map(|session| session.started.local_day());
+    assert_eq!(days[0], days[1]);
+    let open_at = |now: &str| records.open_session(&code("A"), time(now)).unwrap();
+    assert_eq!(open_at("2026-11-01T01:45:00-05:00"), Some(second.clone()));
+    // A clock that was put back by two hours meanwhile: it is the same occasion still.
+    assert_eq!(open_at("2026-10-31T23:45:00-05:00"), Some(second));
+    assert_eq!(open_at("2026-11-03T01:45:00-05:00"), None);
+    // Made anew from the plain files, they are what they were.
+    drop(records);
+    rebuild(&library, &TrialReader::here(), time("2026-11-02T09:00:00-05:00")).unwrap();
+    let records = Records::open(&library).unwrap();
+    assert_eq!(records.sessions(&code("A")).unwrap()[0], first);
 }

@@ -10,6 +10,7 @@ use clap::{Args, Parser, Subcommand};
 use super::board_arguments::BoardCommand;
 use super::course::arguments::CourseCommand;
 use super::interchange_arguments::InterchangeCommand;
+use super::two_sides::arguments::SidesCommand;
 
 /// Footing: see the wobble of a stand, compare stands, judge readiness to go on.
 ///
@@ -47,6 +48,8 @@ pub(crate) enum Command {
     Course(CourseCommand),
     #[command(flatten)]
     Interchange(InterchangeCommand),
+    #[command(flatten)]
+    Sides(SidesCommand),
     Open(OpenArguments),
     #[command(flatten)]
     Board(BoardCommand),

@@ -2,6 +2,7 @@
 
 use acquisition::ConnectError;
 use acquisition::FindBoardError;
+use acquisition::home::HomeStandError;
 use acquisition::import::{C3dError, ImportError};
 use acquisition::records::RecordsError;
 use acquisition::trial_file::OpenTrialError;
@@ -9,6 +10,7 @@ use acquisition::trial_file::apart::ApartError;
 
 use super::board_message;
 use super::problem::Problem;
+use super::two_sides::message as sides;
 use crate::strings::{ENGLISH, Message, with_causes};
 
 const ABOUT_COLUMNS: &str = "Name a column that is there, as NAME:UNIT or #NUMBER:UNIT; \
@@ -263,6 +265,51 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         Problem::Date(source) => {
             ("That is not a day.".to_owned(), source.to_string(), "Write it as 2026-03-01.")
         }
+        Problem::AtHome => (
+            "This is not changed at home.".to_owned(),
+            "plans, releases and decisions are the clinic's".to_owned(),
+            "Ask the clinic for a new plan; `footing take` takes it when it comes.",
+        ),
+        Problem::ReadFile { path, source } => (
+            format!("{} could not be read.", path.display()),
+            source.to_string(),
+            "Check the name of the file, and that you may read it.",
+        ),
+        Problem::PublicKeys { path, source } => (
+            format!("{} holds no public keys.", path.display()),
+            with_causes(source),
+            "Ask the other side for the file that `footing pair make` wrote there, unchanged.",
+        ),
+        Problem::Keys(source) => sides::keys(source),
+        Problem::Code(source) => (
+            "The two sides were not paired.".to_owned(),
+            with_causes(source),
+            "Have the code read once more, and type all five groups.",
+        ),
+        Problem::Pair(source) => sides::pair(source),
+        Problem::Send(source) => sides::send(source),
+        Problem::Take { path, source } => sides::take(path, source),
+        Problem::KeepSafe(source) => sides::keep_safe(source),
+        Problem::BringBack(source) => sides::bring_back(source),
+        Problem::WhoPractises => (
+            "It is not clear who practises.".to_owned(),
+            "this home is paired for nobody, or for more than one person".to_owned(),
+            "Name the person's code; `footing pair show` lists who is paired.",
+        ),
+        Problem::OpenHome(source) => (
+            "The session cannot begin.".to_owned(),
+            with_causes(source),
+            "Nothing is lost. Check the disk, then start again; if it stays so, call the clinic.",
+        ),
+        Problem::HomeSettings(source) => (
+            "The settings of the home cannot be used.".to_owned(),
+            with_causes(source),
+            "Set them again with `footing home-settings`.",
+        ),
+        Problem::HomeStand(HomeStandError::Record(source)) => {
+            return Some((ENGLISH.not_recorded)(source));
+        }
+        Problem::HomeStand(source) => home_stand(source),
         Problem::Window(source) => (
             "The window could not be opened.".to_owned(),
             with_causes(source),
@@ -270,6 +317,32 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
         ),
     };
     Some(Message { what, why, what_to_do: what_to_do.to_owned() })
+}
+
+/// As for a stand in the clinic, but for another board or a stand that was not kept yet.
+fn home_stand(error: &HomeStandError) -> (String, String, &'static str) {
+    let what = match error {
+        HomeStandError::Seal(_) | HomeStandError::Index(_) => {
+            "The stand is kept, but not yet in the records."
+        }
+        HomeStandError::Record(_)
+        | HomeStandError::OtherBoard { .. }
+        | HomeStandError::Board(_)
+        | HomeStandError::Recover(_)
+        | HomeStandError::Records(_) => "The stand was not recorded.",
+    };
+    let advice = match error {
+        HomeStandError::OtherBoard { .. } => {
+            "Plug in the board that your clinic gave you, or ask the clinic to pair this one."
+        }
+        HomeStandError::Seal(_) | HomeStandError::Index(_) | HomeStandError::Recover(_) => {
+            "Nothing is lost: the next start of this program brings it in."
+        }
+        HomeStandError::Record(_) | HomeStandError::Board(_) | HomeStandError::Records(_) => {
+            "Check that the disk is not full, then start again."
+        }
+    };
+    (what.to_owned(), with_causes(error), advice)
 }
 
 fn records_advice(error: &RecordsError) -> &'static str {

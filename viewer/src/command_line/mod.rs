@@ -22,7 +22,7 @@ mod interchange_arguments;
 mod manual;
 mod measure_files;
 mod message;
-mod output;
+pub(crate) mod output;
 mod problem;
 mod prove;
 mod recompute;
@@ -33,6 +33,7 @@ mod stand_rules;
 mod strangers;
 mod text_table;
 mod trial_paths;
+mod two_sides;
 
 use std::process::ExitCode;
 
@@ -40,10 +41,12 @@ use clap::Parser as _;
 
 use arguments::{Arguments, Command};
 use board_arguments::BoardCommand;
+pub(crate) use board_choice::BoardChoice;
 use data_folder::DataFolder;
 use interchange_arguments::InterchangeCommand;
+pub(crate) use message::message;
 use output::Talk;
-use problem::Problem;
+pub(crate) use problem::Problem;
 
 /// Runs the program with the arguments it was started with.
 ///
@@ -99,6 +102,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
             InterchangeCommand::Completions(asked) => manual::completions(&asked),
             InterchangeCommand::Manual(asked) => manual::manual(&asked),
         },
+        Command::Sides(command) => two_sides::run(&command, &data),
         Command::Board(BoardCommand::Calibrate(asked)) => calibrate::run(&asked, &data, talk),
         Command::Board(BoardCommand::BoardTest(asked)) => board_test::run(&asked, &data, talk),
         Command::Board(BoardCommand::Recompute(asked)) => recompute::run(&asked, &data, talk),

@@ -5,10 +5,13 @@ use std::path::{Path, PathBuf};
 
 use acquisition::board_folder::BoardFolderError;
 use acquisition::calibrate::CalibrationRefused;
+use acquisition::exchange::{BringBackError, KeepSafeError, KeyRingError, SendError, TakeError};
 use acquisition::export::ResearchSetError;
 use acquisition::guided::GuidedError;
+use acquisition::home::{BadHomeSettings, HomeStandError, OpenHomeError};
 use acquisition::import::{BadColumnMap, C3dError, GuessError, ImportError};
 use acquisition::journal::{RecoverError, SealJournalError};
+use acquisition::keys::{BadSpokenCode, PairError, PublicKeysError};
 use acquisition::library::LibraryError;
 use acquisition::recompute::RecomputeError;
 use acquisition::records::{
@@ -141,6 +144,34 @@ pub(crate) enum Problem {
     NotInPlan(#[from] NotInPlan),
     #[error("no date")]
     Date(#[from] BadWallTime),
+    #[error("only in the clinic")]
+    AtHome,
+    #[error("{path:?} cannot be read")]
+    ReadFile { path: PathBuf, source: io::Error },
+    #[error("{path:?} holds no public keys")]
+    PublicKeys { path: PathBuf, source: PublicKeysError },
+    #[error("the keys cannot be used")]
+    Keys(#[from] KeyRingError),
+    #[error("no code")]
+    Code(#[from] BadSpokenCode),
+    #[error("not paired")]
+    Pair(#[from] PairError),
+    #[error("not sealed for the other side")]
+    Send(#[from] SendError),
+    #[error("{path:?} was not taken")]
+    Take { path: PathBuf, source: Box<TakeError> },
+    #[error("no safe copy")]
+    KeepSafe(#[from] KeepSafeError),
+    #[error("not brought back")]
+    BringBack(#[from] BringBackError),
+    #[error("whose session is not said")]
+    WhoPractises,
+    #[error("no session at home")]
+    OpenHome(#[from] OpenHomeError),
+    #[error("the settings of the home cannot be used")]
+    HomeSettings(#[from] BadHomeSettings),
+    #[error("no stand at home")]
+    HomeStand(#[from] HomeStandError),
     #[error("no window")]
     Window(#[from] WindowError),
 }

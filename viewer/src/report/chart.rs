@@ -104,7 +104,7 @@ const CONDITION: Style = Style { size: 11.0, colour: Colour::Ink, after: 0.0 };
 const BODY: Style = Style { size: 9.5, colour: Colour::Ink, after: 2.0 };
 const SAID: Style = Style { size: 11.5, colour: Colour::Ink, after: 3.0 };
 const SMALL: Style = Style { size: 8.0, colour: Colour::Quiet, after: 2.0 };
-const BETWEEN_SECTIONS: f32 = 9.0;
+const BETWEEN_SECTIONS: f32 = 7.5;
 const FOOT_SIZE: f32 = 7.5;
 
 /// Sway plots stand four in a row.
@@ -243,7 +243,7 @@ fn sway(pages: &mut Pages, report: &ChartReport, language: &Language) {
 }
 
 fn courses(pages: &mut Pages, report: &ChartReport, language: &Language) {
-    const HEIGHT: f32 = 48.0;
+    const HEIGHT: f32 = 44.0;
     const LETTERS: f32 = 8.0;
     if report.courses.is_empty() {
         return;

@@ -9,7 +9,11 @@ use std::time::Duration;
 
 use super::cue::SessionCue;
 use super::guidance::{Guidance, Position, WobbleZone};
+use super::phrase::Phrase;
 use super::trial_cues::Progress;
+
+/// Bits of a word that name a phrase; the rest number the phrases asked for.
+const PHRASE_BITS: u32 = 8;
 
 /// Where trials and session cues are published; clones share one.
 #[derive(Debug, Clone, Default)]
@@ -23,6 +27,7 @@ struct Words {
     n_trials: AtomicU16,
     n_stops: AtomicU32,
     n_sound_checks: AtomicU32,
+    phrase: AtomicU32,
     volume: AtomicU32,
     n_blocks: AtomicU64,
 }
@@ -34,6 +39,7 @@ impl Default for Words {
             n_trials: AtomicU16::default(),
             n_stops: AtomicU32::default(),
             n_sound_checks: AtomicU32::default(),
+            phrase: AtomicU32::default(),
             volume: AtomicU32::new(1.0_f32.to_bits()),
             n_blocks: AtomicU64::default(),
         }
@@ -81,6 +87,26 @@ impl LiveFeed {
             SessionCue::SoundCheck => &self.words.n_sound_checks,
         };
         n_asked.fetch_add(1, Ordering::Release);
+    }
+
+    /// Has a phrase said, in the place of any that is being said or waits. During a stand nothing is
+    /// said.
+    pub fn say(&self, phrase: Phrase) {
+        let index = Phrase::ALL.iter().position(|known| *known == phrase).unwrap_or(0);
+        let index = u32::try_from(index).unwrap_or(0);
+        let next = |word: u32| {
+            let number = (word >> PHRASE_BITS).wrapping_add(1);
+            Some(number << PHRASE_BITS | index)
+        };
+        // Never refuses, so there is nothing to look at.
+        self.words.phrase.fetch_update(Ordering::AcqRel, Ordering::Acquire, next).ok();
+    }
+
+    /// The running number of the newest phrase asked for, and the phrase; number 0 before the first.
+    pub(super) fn phrase(&self) -> (u32, Option<Phrase>) {
+        let word = self.words.phrase.load(Ordering::Acquire);
+        let index = usize::try_from(word & ((1 << PHRASE_BITS) - 1)).unwrap_or(usize::MAX);
+        (word >> PHRASE_BITS, Phrase::ALL.get(index).copied())
     }
 
     /// Sets the volume, from 0 to 1.

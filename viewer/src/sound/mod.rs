@@ -12,8 +12,10 @@ mod device;
 mod guidance;
 mod live;
 mod mixer;
+mod phrase;
 mod player;
 mod score;
+mod speech;
 mod timbre;
 mod trial_cues;
 
@@ -22,5 +24,6 @@ pub use device::{OpenSoundError, SoundOutput, SoundState};
 pub use guidance::{Guidance, Position, WobbleZone};
 pub use live::{GuidedFeed, LiveFeed, MeasuredFeed};
 pub use mixer::{Mixer, PEAK};
+pub use phrase::Phrase;
 pub use player::CuePlayer;
 pub use trial_cues::{GuidedTrial, MeasuredTrial, Progress};

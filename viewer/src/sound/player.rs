@@ -5,6 +5,7 @@ use std::time::Duration;
 use super::cue::{Cue, SessionCue};
 use super::live::{Asked, LiveFeed, LiveTrial};
 use super::mixer::Mixer;
+use super::speech::Speech;
 use super::trial_cues::{GuidedTrial, MeasuredTrial, Progress};
 
 /// How often within a block the newest state is looked at.
@@ -26,6 +27,9 @@ pub struct CuePlayer {
     /// Since when nothing has sounded, counted as `n_samples`.
     silent_since: u64,
     trial: Option<Followed>,
+    speech: Speech,
+    /// The running number of the last phrase that was begun.
+    said: u32,
     /// The session cues that were answered.
     answered: Asked,
 }
@@ -52,6 +56,8 @@ impl CuePlayer {
         Self {
             mixer: Mixer::new(rate_hz),
             answered: feed.asked(),
+            speech: Speech::new(rate_hz),
+            said: feed.phrase().0,
             feed,
             rate_hz,
             n_samples: 0,
@@ -70,6 +76,7 @@ impl CuePlayer {
                 self.mixer.play(cue);
             }
             self.mixer.fill(part);
+            self.speak(part);
             self.n_samples += part.len() as u64;
             if !self.mixer.is_silent() {
                 self.silent_since = self.n_samples;
@@ -93,6 +100,22 @@ impl CuePlayer {
             }
         }
         self.session_due()
+    }
+
+    /// Says what is to be said, over nothing else: a cue waits for no word, and a stand is without
+    /// words.
+    fn speak(&mut self, part: &mut [f32]) {
+        let (number, phrase) = self.feed.phrase();
+        if number != self.said {
+            self.said = number;
+            self.speech.begin(phrase);
+        }
+        if self.trial.as_ref().is_some_and(|trial| trial.holding) {
+            self.speech.begin(None);
+        } else if self.mixer.is_silent() && !self.speech.is_over() {
+            self.speech.fill(part, self.feed.volume());
+            self.silent_since = self.n_samples + part.len() as u64;
+        }
     }
 
     fn session_due(&mut self) -> Option<Cue> {

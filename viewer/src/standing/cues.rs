@@ -10,7 +10,7 @@ use crate::sound::{
 };
 
 /// What a trial publishes for the sound.
-pub(super) struct Cues {
+pub(crate) struct Cues {
     feed: Feed,
     wobble_window_mm: [f64; 2],
     heard: Heard,
@@ -23,7 +23,7 @@ enum Feed {
 
 impl Cues {
     /// For a trial of this kind.
-    pub(super) fn begin(sound: &LiveFeed, kind: TrialKind, wobble_window_mm: [f64; 2]) -> Self {
+    pub(crate) fn begin(sound: &LiveFeed, kind: TrialKind, wobble_window_mm: [f64; 2]) -> Self {
         let feed = match kind {
             TrialKind::Guided => Feed::Guided(sound.begin_guided()),
             TrialKind::Measured | TrialKind::Practice => Feed::Measured(sound.begin_measured()),
@@ -32,7 +32,7 @@ impl Cues {
     }
 
     /// Takes where the trial stands.
-    pub(super) fn progress(&mut self, progress: &Progress) {
+    pub(crate) fn progress(&mut self, progress: &Progress) {
         self.heard = match progress.stage {
             Stage::Recording => {
                 let elapsed = seconds(progress.elapsed_s);
@@ -51,7 +51,7 @@ impl Cues {
     }
 
     /// Takes the newest frame.
-    pub(super) fn live(&self, live: &LiveView) {
+    pub(crate) fn live(&self, live: &LiveView) {
         if matches!(self.feed, Feed::Guided(_)) {
             self.publish(Some(live));
         }
@@ -70,7 +70,7 @@ impl Cues {
 }
 
 /// Where the wobble of the last seconds lies against its window.
-pub(super) fn zone(live: Option<&LiveView>, [lower_mm, upper_mm]: [f64; 2]) -> WobbleZone {
+pub(crate) fn zone(live: Option<&LiveView>, [lower_mm, upper_mm]: [f64; 2]) -> WobbleZone {
     match live.and_then(|live| live.sway).map(|sway| sway.wobble_mm) {
         None => WobbleZone::Unknown,
         Some(wobble_mm) if wobble_mm < lower_mm => WobbleZone::Under,

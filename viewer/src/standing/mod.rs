@@ -4,7 +4,7 @@
 //! into the records; meanwhile [`Stand::now`] is where it stands, as a value, and
 //! [`Stand::wish`] asks it to stop. It knows no screen: whoever shows it is woken by a function.
 
-mod cues;
+pub(crate) mod cues;
 mod problem;
 mod request;
 mod simulated;

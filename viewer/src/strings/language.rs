@@ -14,6 +14,7 @@ use crate::standing::StandError;
 use crate::strings::board::BoardWords;
 use crate::strings::clinic::{ClinicMessages, CourseWords, PeopleWords};
 use crate::strings::message::Message;
+use crate::strings::practice::PracticeWords;
 use crate::strings::report::ReportWords;
 use crate::strings::sound::SoundWords;
 
@@ -34,6 +35,8 @@ pub struct Language {
     pub people: PeopleWords,
     /// Words of one person's course.
     pub course: CourseWords,
+    /// Words of practice at home.
+    pub practice: PracticeWords,
     /// Messages of the clinic's screens.
     pub clinic: ClinicMessages,
     /// Words of the board's screen.

@@ -9,6 +9,7 @@ mod english;
 mod language;
 mod message;
 mod number;
+mod practice;
 mod report;
 mod sound;
 
@@ -19,5 +20,6 @@ pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, Language
 pub use message::Message;
 pub(crate) use message::with_causes;
 pub use number::{decimals, significant};
+pub use practice::{PageWords, PracticeWords};
 pub use report::{FactWords, ReportWords};
 pub use sound::SoundWords;

@@ -93,6 +93,7 @@ impl MadeUp {
                 touched_something: Some(false),
                 pad: None,
                 reference: None,
+                sound_lost: Vec::new(),
             }],
         };
         self.records.put_session(&session).expect("a session");

@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 use acquisition::records::{PersonCourse, Plan};
 
 /// The change of wobble and velocity at the condition judged; `None` without a trial there.
-pub(super) fn of(
+pub(crate) fn of(
     step: &NextStep,
     known: &PersonCourse,
     plan: &Plan,
@@ -16,7 +16,7 @@ pub(super) fn of(
 }
 
 /// The change in words; nothing with fewer than three scored days.
-pub(super) fn words(trend: Option<&CourseTrend>) -> String {
+pub(crate) fn words(trend: Option<&CourseTrend>) -> String {
     let Some(trend) = trend else { return String::new() };
     let mut lines: Vec<String> = [("Wobble", trend.wobble), ("Mean velocity", trend.velocity)]
         .into_iter()
@@ -45,7 +45,7 @@ fn line(name: &str, change: &Change) -> String {
 }
 
 /// The change as JSON, learning sessions marked.
-pub(super) fn shape(trend: Option<&CourseTrend>) -> Value {
+pub(crate) fn shape(trend: Option<&CourseTrend>) -> Value {
     let Some(trend) = trend else { return Value::Null };
     let change = |change: Option<Change>| {
         change.map(|change| {

@@ -2,9 +2,9 @@
 
 mod answers;
 pub(crate) mod arguments;
-mod change;
+pub(crate) mod change;
 mod decide;
-mod next_step;
+pub(crate) mod next_step;
 mod people;
 mod plan;
 mod plan_words;
@@ -20,6 +20,16 @@ use arguments::CourseCommand;
 
 /// Does one of these commands.
 pub(crate) fn run(command: &CourseCommand, data: &DataFolder) -> Result<(), Problem> {
+    let changes_plan = matches!(
+        command,
+        CourseCommand::Decide(_)
+            | CourseCommand::Plan(arguments::PlanArguments {
+                action: arguments::PlanAction::Set(_)
+            })
+    );
+    if changes_plan {
+        super::two_sides::only_in_clinic(data)?;
+    }
     let mut records = data.records()?;
     match command {
         CourseCommand::People(arguments) => people::run(arguments, &mut records),
@@ -33,6 +43,6 @@ pub(crate) fn run(command: &CourseCommand, data: &DataFolder) -> Result<(), Prob
 }
 
 /// What is recorded of a person who must be known.
-fn known(records: &Records, code: &PersonCode) -> Result<PersonRecord, Problem> {
+pub(crate) fn known(records: &Records, code: &PersonCode) -> Result<PersonRecord, Problem> {
     records.person(code)?.ok_or_else(|| Problem::NoPerson { person: code.clone() })
 }

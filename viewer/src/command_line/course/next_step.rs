@@ -80,7 +80,7 @@ fn place_words(step: &NextStep, plan: &Plan, until: WallTime) -> String {
     )
 }
 
-fn words(step: &NextStep, audience: Audience) -> String {
+pub(crate) fn words(step: &NextStep, audience: Audience) -> String {
     let words = step.words(audience);
     let mut lines = vec![words.headline];
     lines.extend(words.lines.into_iter().map(|line| format!("  {}", line.text)));
@@ -88,7 +88,7 @@ fn words(step: &NextStep, audience: Audience) -> String {
 }
 
 /// How many trials or sessions each reason left out.
-fn left_out_words(step: &NextStep, known: &PersonCourse) -> String {
+pub(crate) fn left_out_words(step: &NextStep, known: &PersonCourse) -> String {
     let mut counts: BTreeMap<&'static str, usize> = BTreeMap::new();
     for left in &step.left_out {
         *counts.entry((ENGLISH.course.left_out)(left.why)).or_default() += 1;
@@ -100,7 +100,7 @@ fn left_out_words(step: &NextStep, known: &PersonCourse) -> String {
     counts.into_iter().map(line).collect::<Vec<_>>().concat()
 }
 
-fn shape(step: &NextStep, known: &PersonCourse, plan: &Plan, until: WallTime) -> Value {
+pub(crate) fn shape(step: &NextStep, known: &PersonCourse, plan: &Plan, until: WallTime) -> Value {
     let condition = |condition: Option<Condition>| condition.map(|at| at.to_string());
     let left_out: Vec<Value> = step
         .left_out

@@ -11,6 +11,7 @@ mod measure;
 mod not_comparable;
 mod open_trial;
 mod picture;
+mod practice;
 mod records;
 mod report;
 mod sound;
@@ -79,6 +80,7 @@ pub static ENGLISH: Language = Language {
     },
     people: clinic::PEOPLE,
     course: clinic::COURSE,
+    practice: practice::PRACTICE,
     clinic: records::MESSAGES,
     forbidden: forbidden::forbidden,
     open_trial: open_trial::open_trial,

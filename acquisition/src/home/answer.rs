@@ -1,0 +1,58 @@
+//! What comes back: from the person, from the board, and to the records.
+
+use analysis::readiness::{NextMorning, Rating};
+use thiserror::Error;
+
+use crate::records::SessionRecord;
+use crate::stored_trial::Ending;
+
+/// An answer to what was asked.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Answer {
+    /// Seen, go on.
+    Continue,
+    /// Yes.
+    Yes,
+    /// No.
+    No,
+    /// Points from 0 to 10.
+    Points(Rating),
+    /// The empty board was read and all its corners are alive.
+    BoardReady,
+    /// A stand has come to its end, or was broken off.
+    Stood(StandOutcome),
+    /// Enough for today: no more stands, the last questions follow.
+    Enough,
+}
+
+/// How a stand ended.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StandOutcome {
+    /// Its trial; `None` if the record never began.
+    pub trial: Option<String>,
+    /// Why it ended.
+    pub ended: Ending,
+    /// The sound that guides closed eyes went away meanwhile.
+    pub sound_lost: bool,
+}
+
+/// What is to be recorded after an answer, before anything else is asked.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Deed {
+    /// Nothing.
+    Nothing,
+    /// The session as it stands.
+    Save(Box<SessionRecord>),
+    /// The next morning of an earlier session.
+    SaveMorning {
+        /// That session.
+        session: String,
+        /// What was answered.
+        morning: NextMorning,
+    },
+}
+
+/// An answer that does not fit what is asked; nothing has changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+#[error("this is no answer to what is asked")]
+pub struct NotAsked;

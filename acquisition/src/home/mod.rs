@@ -1,0 +1,25 @@
+//! A session at home: what is asked next, of whom what may be asked, and what stops it.
+//!
+//! [`HomeSession`] is a state machine without a clock, a board or a screen: it says what to
+//! [`Ask`], takes the [`Answer`] with the time of it, and says what is to be recorded. What it asks
+//! follows from what is recorded, so a session that was cut off goes on where it stopped. The words
+//! are the screen's.
+
+mod answer;
+mod ask;
+mod board;
+mod lock;
+mod offer;
+mod open;
+mod session;
+mod settings;
+#[cfg(test)]
+mod tests;
+
+pub use answer::{Answer, Deed, NotAsked, StandOutcome};
+pub use ask::{Ask, Missing, Reached, Sign, Stand};
+pub use board::{HomeStandError, check_board, stand};
+pub use lock::Lock;
+pub use open::{OpenHomeError, open};
+pub use session::{HomeSession, Known, StandDone};
+pub use settings::{BadHomeSettings, HomeSettings, SETTINGS_NAME};

@@ -1,0 +1,34 @@
+//! Which condition may be stood at home, here and now.
+
+use analysis::{Condition, Vision};
+
+use crate::records::{Plan, PlannedCondition, Release};
+
+/// What is known of the circumstances; `None` while it was not asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct Circumstances {
+    /// A second person is there.
+    pub(super) company: Option<bool>,
+    /// The person confirmed in this session that they hear the sound.
+    pub(super) sound: Option<bool>,
+}
+
+/// The hardest condition up to where the person is in the plan that may be stood now.
+///
+/// What was not asked yet counts as granted, so that the question can be asked.
+pub(super) fn offered(
+    plan: &Plan,
+    place: Condition,
+    circumstances: Circumstances,
+) -> Option<&PlannedCondition> {
+    let at = plan.conditions.iter().position(|planned| planned.condition == place)?;
+    plan.conditions[..=at].iter().rev().find(|planned| {
+        let released = match planned.release {
+            Release::Clinic => false,
+            Release::Accompanied => circumstances.company != Some(false),
+            Release::Alone => true,
+        };
+        let open = planned.condition.vision == Vision::Open;
+        released && (open || circumstances.sound != Some(false))
+    })
+}

@@ -1,0 +1,149 @@
+//! What the board does, on a thread of its own, so that the window never waits for it.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::thread::{self, JoinHandle};
+
+use acquisition::home::{self, Stand, StandOutcome};
+use acquisition::keys::BoardId;
+use acquisition::library::Library;
+use acquisition::records::{Records, SessionRecord};
+use acquisition::{BoardSession, LatestValue, LiveView, Progress, RecordObserver, Stage, Wish};
+use analysis::PersonCode;
+
+use crate::command_line::{BoardChoice, Problem, message};
+use crate::standing::cues::Cues;
+use crate::strings::Message;
+
+/// What the board is asked to do.
+pub(crate) enum Work {
+    /// Read the empty board.
+    Check {
+        /// Who practises.
+        person: PersonCode,
+    },
+    /// One stand.
+    Stand {
+        /// The session it belongs to.
+        session: Box<SessionRecord>,
+        /// What is stood.
+        asked: Stand,
+        /// Its cues.
+        sound: Box<Cues>,
+    },
+}
+
+/// What came of it.
+pub(crate) enum Worked {
+    /// The empty board is alive.
+    Ready,
+    /// A stand is over.
+    Stood(StandOutcome),
+}
+
+/// The board, for the next time, and what came of the work: done, or why not.
+pub(crate) type Finished = (Option<BoardSession>, Result<Worked, Option<Message>>);
+
+/// Work under way.
+pub(crate) struct BoardWork {
+    thread: JoinHandle<Finished>,
+    progress: Arc<LatestValue<Progress>>,
+    stop: Arc<AtomicBool>,
+}
+
+impl BoardWork {
+    /// Begins; `board` is used if it is still there, and looked for by `choice` otherwise.
+    pub(crate) fn begin(
+        board: Option<BoardSession>,
+        choice: Arc<BoardChoice>,
+        library: Library,
+        expected: BoardId,
+        work: Work,
+        repaint: impl Fn() + Send + 'static,
+    ) -> Self {
+        let progress = Arc::new(LatestValue::new());
+        let stop = Arc::new(AtomicBool::new(false));
+        let (shown, stopped) = (Arc::clone(&progress), Arc::clone(&stop));
+        let thread = thread::spawn(move || {
+            let mut board = board.filter(|board| board.lost().is_none());
+            let worked = do_work(&mut board, &choice, &library, &expected, work, |at| {
+                shown.publish(*at);
+                repaint();
+                if stopped.load(Ordering::Relaxed) { Wish::Stop } else { Wish::GoOn }
+            });
+            repaint();
+            (board, worked.map_err(|problem| message(&problem)))
+        });
+        Self { thread, progress, stop }
+    }
+
+    /// The newest the board told.
+    pub(crate) fn progress(&self) -> Option<Progress> {
+        self.progress.latest()
+    }
+
+    /// The person wants it to end; what is recorded is kept.
+    pub(crate) fn stop(&self) {
+        self.stop.store(true, Ordering::Relaxed);
+    }
+
+    pub(crate) fn is_over(&self) -> bool {
+        self.thread.is_finished()
+    }
+
+    /// What came of it, with the board for the next time. Waits if it is not over.
+    pub(crate) fn finish(self) -> Finished {
+        self.thread.join().unwrap_or((None, Err(None)))
+    }
+}
+
+fn do_work(
+    board: &mut Option<BoardSession>,
+    choice: &BoardChoice,
+    library: &Library,
+    expected: &BoardId,
+    work: Work,
+    mut tell: impl FnMut(&Progress) -> Wish,
+) -> Result<Worked, Problem> {
+    let connected = match board.take() {
+        Some(known) => known,
+        None => choice.connect()?,
+    };
+    let board = board.insert(connected);
+    let mut records = Records::open(library)?;
+    match work {
+        Work::Check { person } => {
+            home::check_board(board, &records, expected, &person, &mut |at| {
+                tell(at);
+            })?;
+            Ok(Worked::Ready)
+        }
+        Work::Stand { session, asked, sound } => {
+            let mut watch = Watch { tell, sound };
+            let outcome = home::stand(board, &mut records, expected, &session, &asked, &mut watch)?;
+            Ok(Worked::Stood(outcome))
+        }
+    }
+}
+
+struct Watch<Tell> {
+    tell: Tell,
+    sound: Box<Cues>,
+}
+
+impl<Tell: FnMut(&Progress) -> Wish> RecordObserver for Watch<Tell> {
+    fn progress(&mut self, progress: &Progress) -> Wish {
+        self.sound.progress(progress);
+        let wish = (self.tell)(progress);
+        // At home nobody decides in mid-stand who stands there: another load than the recorded one
+        // is refused.
+        match progress.stage {
+            Stage::ConfirmingPerson { .. } => Wish::OtherPerson,
+            _ => wish,
+        }
+    }
+
+    fn live(&mut self, live: &LiveView) {
+        self.sound.live(live);
+    }
+}

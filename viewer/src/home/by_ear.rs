@@ -1,0 +1,162 @@
+//! A whole session with the screen off: what is said and sounded, found again in the samples.
+
+use acquisition::home::{Ask, Stand};
+use acquisition::{Ending, Progress, Stage};
+use analysis::TrialKind;
+use analysis::readiness::Thresholds;
+
+use super::session_sound::cues;
+use super::spoken;
+use crate::sound::{CuePlayer, LiveFeed, Phrase};
+
+const RATE_HZ: u32 = 8_000;
+const BLOCK: usize = 80;
+const BLOCK_S: f64 = 0.01;
+
+/// A session's sound track as it is rendered, with what was asked of it when.
+struct Track {
+    feed: LiveFeed,
+    player: CuePlayer,
+    samples: Vec<f32>,
+    said: Vec<(usize, Phrase)>,
+}
+
+impl Track {
+    fn new() -> Self {
+        let feed = LiveFeed::new();
+        let player = CuePlayer::new(feed.clone(), RATE_HZ);
+        Self { feed, player, samples: Vec::new(), said: Vec::new() }
+    }
+
+    fn render(&mut self, seconds: f64) {
+        let end = self.samples.len() as f64 + seconds * f64::from(RATE_HZ);
+        while (self.samples.len() as f64) < end {
+            let mut block = [0.0; BLOCK];
+            self.player.fill(&mut block);
+            self.samples.extend(block);
+        }
+    }
+
+    fn say(&mut self, phrase: Phrase) {
+        self.said.push((self.samples.len(), phrase));
+        self.feed.say(phrase);
+        self.render(phrase.lasts_s() + 0.5);
+    }
+
+    /// A stand of a few seconds, with the stages the board goes through.
+    fn stand(&mut self, stand: &Stand) {
+        let mut sound = cues(&self.feed, stand.kind, &Thresholds::default());
+        for stage in [Stage::AwaitingLoad, Stage::AwaitingStillness, Stage::Settling] {
+            sound.progress(&progress(stage, 0.0, stand));
+            self.say(spoken::of_stage(&stage, stand).expect("before a record there are words"));
+        }
+        let mut elapsed_s = 0.0;
+        while elapsed_s < stand.hold_s {
+            sound.progress(&progress(Stage::Recording, elapsed_s, stand));
+            self.render(BLOCK_S);
+            elapsed_s += BLOCK_S;
+        }
+        let over = Stage::Ended(Ending::HoldReached);
+        sound.progress(&progress(over, stand.hold_s, stand));
+        self.render(2.5);
+        self.say(spoken::of_stage(&over, stand).expect("stepping off is asked for"));
+    }
+
+    /// How alike the samples from `at` on are to a phrase, as their squared correlation: 1 is the same.
+    fn likeness(&self, at: usize, phrase: Phrase) -> f64 {
+        let alone = phrase_alone(phrase);
+        let begin = |samples: &[f32]| samples.iter().position(|sample| *sample != 0.0);
+        let heard = &self.samples[at..];
+        let (Some(here), Some(there)) = (begin(heard), begin(&alone)) else { return 0.0 };
+        let pairs = || {
+            heard[here..].iter().zip(&alone[there..]).map(|(a, b)| (f64::from(*a), f64::from(*b)))
+        };
+        let product: f64 = pairs().map(|(a, b)| a * b).sum();
+        let (ours, theirs): (f64, f64) =
+            pairs().fold((0.0, 0.0), |(a2, b2), (a, b)| (a2 + a * a, b2 + b * b));
+        product * product.abs() / (ours * theirs)
+    }
+
+    /// Seconds, from `at` on, in which something is heard, as starts of runs without a second's rest.
+    fn sounds_from(&self, at: usize, to: usize) -> Vec<f64> {
+        let mut starts = Vec::new();
+        let mut last: Option<usize> = None;
+        for index in at..to {
+            if self.samples[index].abs() < 1e-4 {
+                continue;
+            }
+            let rest = RATE_HZ as usize;
+            if last.is_none_or(|last| last + rest < index) {
+                starts.push((index - at) as f64 / f64::from(RATE_HZ));
+            }
+            last = Some(index);
+        }
+        starts
+    }
+}
+
+fn phrase_alone(phrase: Phrase) -> Vec<f32> {
+    let mut track = Track::new();
+    track.say(phrase);
+    track.samples
+}
+
+fn progress(stage: Stage, elapsed_s: f64, stand: &Stand) -> Progress {
+    Progress { stage, elapsed_s, asked_s: Some(stand.hold_s), live: None }
+}
+
+fn a_stand(kind: TrialKind, hold_s: f64) -> Stand {
+    let condition = "foam/hip-width/closed".parse().unwrap();
+    Stand { condition, kind, number: 1, of: 1, settle_s: 12.0, hold_s, heard: true }
+}
+
+#[test]
+fn each_message_of_a_session_is_heard_as_itself_and_as_no_other() {
+    let mut track = Track::new();
+    for phrase in Phrase::ALL {
+        track.say(*phrase);
+    }
+    for (at, phrase) in &track.said {
+        let own = track.likeness(*at, *phrase);
+        assert!(0.998 < own, "{phrase}: {own}");
+        for other in Phrase::ALL.iter().filter(|other| *other != phrase) {
+            let alike = track.likeness(*at, *other);
+            assert!(alike < 0.8, "{phrase} sounds like {other}: {alike}");
+        }
+    }
+}
+
+#[test]
+fn a_measured_stand_is_followed_by_ear_and_is_without_words_between_start_and_end() {
+    let mut track = Track::new();
+    let stand = a_stand(TrialKind::Measured, 35.0);
+    track.say(spoken::of_ask(&Ask::Stand(stand)));
+    track.stand(&stand);
+    let said: Vec<Phrase> = track.said.iter().map(|(_, phrase)| *phrase).collect();
+    let wanted =
+        [Phrase::Measured, Phrase::StepOn, Phrase::StandStill, Phrase::EyesClosed, Phrase::StepOff];
+    assert_eq!(said, wanted);
+    // From the last words before the stand to the first after it: start and end, nothing else.
+    let (begin, eyes_closed) = track.said[3];
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a length")]
+    let begin = begin + ((eyes_closed.lasts_s() + 0.45) * f64::from(RATE_HZ)) as usize;
+    let heard = track.sounds_from(begin, track.said[4].0);
+    assert_eq!(heard.len(), 2, "{heard:?}");
+    let apart_s = heard[1] - heard[0];
+    assert!((apart_s - 35.0).abs() < 0.1, "the end comes 35 s after the start: {apart_s}");
+}
+
+#[test]
+fn words_give_way_to_a_stand() {
+    let mut track = Track::new();
+    // A long phrase is still being said when the record begins: it is cut off.
+    track.feed.say(Phrase::Room);
+    track.render(1.0);
+    let stand = a_stand(TrialKind::Guided, 30.0);
+    let mut sound = cues(&track.feed, stand.kind, &Thresholds::default());
+    sound.progress(&progress(Stage::Recording, 0.0, &stand));
+    let begun = track.samples.len();
+    track.render(4.0);
+    let heard = track.sounds_from(begun, track.samples.len());
+    assert_eq!(heard.len(), 1, "only the start: {heard:?}");
+}

@@ -1,0 +1,81 @@
+//! Which phrase is said for what is asked, so that a session can be followed by ear alone.
+
+use acquisition::Stage;
+use acquisition::home::{Ask, Sign, Stand};
+use analysis::{TrialKind, Vision};
+
+use crate::sound::Phrase;
+
+/// What is said when this is asked.
+pub(crate) fn of_ask(ask: &Ask) -> Phrase {
+    match ask {
+        Ask::Missing(_) => Phrase::Missing,
+        Ask::Locked(lock) if lock.is_emergency() => Phrase::Emergency,
+        Ask::Locked(_) => Phrase::Stop,
+        Ask::NothingReleased => Phrase::NothingReleased,
+        Ask::MoreThanPlanned { .. } => Phrase::MoreThanPlanned,
+        Ask::Kept { .. } => Phrase::Kept,
+        Ask::NextMorning => Phrase::NextMorning,
+        Ask::Sign(Sign::Warning) => Phrase::SignWarning,
+        Ask::Sign(Sign::NumbnessOrWeakness) => Phrase::SignNumbness,
+        Ask::Sign(Sign::LegPain) => Phrase::SignLegPain,
+        Ask::Sign(Sign::Fall) => Phrase::SignFall,
+        Ask::PainBefore => Phrase::PainBefore,
+        Ask::Room => Phrase::Room,
+        Ask::Company => Phrase::Company,
+        Ask::SoundCheck => Phrase::SoundCheck,
+        Ask::BoardCheck => Phrase::BoardCheck,
+        Ask::Stand(stand) => of_stand(stand),
+        Ask::Rest { .. } => Phrase::Rest,
+        Ask::SoundWasLost => Phrase::SoundLost,
+        Ask::Touched => Phrase::Touched,
+        Ask::Difficulty => Phrase::Difficulty,
+        Ask::WorstPain => Phrase::WorstPain,
+        Ask::PainAfter => Phrase::PainAfter,
+        Ask::Done(_) => Phrase::Done,
+    }
+}
+
+fn of_stand(stand: &Stand) -> Phrase {
+    match stand.kind {
+        TrialKind::Practice => Phrase::Practice,
+        TrialKind::Measured => Phrase::Measured,
+        TrialKind::Guided => Phrase::Guided,
+    }
+}
+
+/// What is said at a stage of a stand; `None` while it is recorded, which is without words.
+pub(crate) fn of_stage(stage: &Stage, stand: &Stand) -> Option<Phrase> {
+    match stage {
+        Stage::AwaitingLoad => Some(Phrase::StepOn),
+        Stage::AwaitingStillness => Some(Phrase::StandStill),
+        Stage::Settling if stand.condition.vision == Vision::Closed => Some(Phrase::EyesClosed),
+        Stage::Settling => Some(Phrase::Soon),
+        Stage::Ended(_) => Some(Phrase::StepOff),
+        Stage::Zeroing { trouble: Some(_) } => Some(Phrase::BoardCheck),
+        Stage::Zeroing { trouble: None } | Stage::ConfirmingPerson { .. } | Stage::Recording => {
+            None
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What is spoken is listed with its words, each once, in the order of the phrases.
+    #[test]
+    fn every_phrase_has_its_words_in_the_list_the_clips_are_made_from() {
+        let list = include_str!("../sound/clips/phrases.tsv");
+        let keys: Vec<&str> =
+            list.lines().map(|line| line.split_once('\t').expect("key and words").0).collect();
+        let phrases: Vec<&str> = Phrase::ALL.iter().map(|phrase| phrase.key()).collect();
+        assert_eq!(keys, phrases);
+        // A second holds two or three words; a clip of another length was made from other words.
+        for (line, phrase) in list.lines().zip(Phrase::ALL) {
+            let n_words = line.split_whitespace().count() - 1;
+            let words_a_second = n_words as f64 / phrase.lasts_s();
+            assert!((1.0..4.5).contains(&words_a_second), "{phrase}: {words_a_second}");
+        }
+    }
+}

@@ -1,0 +1,258 @@
+//! `footing home`: the full-screen window.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use acquisition::home::{Answer, Ask};
+use acquisition::{BoardSession, SleepHold, Stage};
+
+use super::board_work::{BoardWork, Work, Worked};
+use super::clock::SessionClock;
+use super::page::{Choice, Page, PageInput, answer};
+use super::paint;
+use super::practice::Practice;
+use super::session_sound::SessionSound;
+use super::spoken;
+use crate::command_line::{BoardChoice, Problem, message};
+use crate::sound::Phrase;
+use crate::strings::{ENGLISH, Language, Message};
+use crate::window::{WindowError, apply_style};
+
+/// How often a page that shows time is drawn anew.
+const TICK: Duration = Duration::from_millis(250);
+
+/// Opens the window and returns when it is closed.
+///
+/// # Errors
+/// [`Problem`] if there is no display, or if the records refused meanwhile.
+pub(crate) fn run(practice: Practice, choice: BoardChoice) -> Result<(), Problem> {
+    let options = eframe::NativeOptions {
+        viewport: egui::ViewportBuilder::default()
+            .with_title(ENGLISH.common.program)
+            .with_app_id("footing-home")
+            .with_inner_size([1024.0, 700.0])
+            .with_fullscreen(true),
+        renderer: eframe::Renderer::Glow,
+        ..Default::default()
+    };
+    eframe::run_native(
+        ENGLISH.common.program,
+        options,
+        Box::new(|creation| {
+            apply_style(&creation.egui_ctx);
+            Ok(Box::new(HomeWindow::new(practice, choice)))
+        }),
+    )
+    .map_err(WindowError::NotOpened)?;
+    Ok(())
+}
+
+struct HomeWindow {
+    practice: Practice,
+    choice: Arc<BoardChoice>,
+    clock: SessionClock,
+    sound: SessionSound,
+    words: &'static Language,
+    points: u8,
+    board: Option<BoardSession>,
+    work: Option<BoardWork>,
+    trouble: Option<Message>,
+    awake: Option<SleepHold>,
+    /// The person wants no more; said once the board has come to its end.
+    wants_enough: bool,
+    /// The question that was met last: its points began at none, its words were said.
+    asked: Option<Ask>,
+    /// The stage that was told last.
+    stage: Option<Stage>,
+}
+
+impl HomeWindow {
+    fn new(practice: Practice, choice: BoardChoice) -> Self {
+        Self {
+            practice,
+            choice: Arc::new(choice),
+            clock: SessionClock::new(None),
+            sound: SessionSound::open(),
+            words: &ENGLISH,
+            points: 0,
+            board: None,
+            work: None,
+            trouble: None,
+            awake: None,
+            wants_enough: false,
+            asked: None,
+            stage: None,
+        }
+    }
+
+    fn give(&mut self, given: Answer) {
+        if let Err(problem) = self.practice.answer(given, self.clock.now()) {
+            self.trouble = message(&problem);
+        }
+    }
+
+    /// Takes what the board has done, and begins what is asked of it.
+    fn mind_the_board(&mut self, ctx: &egui::Context, ask: &Ask) {
+        if self.work.as_ref().is_some_and(BoardWork::is_over)
+            && let Some(work) = self.work.take()
+        {
+            let (board, worked) = work.finish();
+            self.board = board;
+            self.awake = None;
+            match worked {
+                Ok(Worked::Ready) => self.give(Answer::BoardReady),
+                Ok(Worked::Stood(mut outcome)) => {
+                    let heard = matches!(ask, Ask::Stand(stand) if stand.heard);
+                    outcome.sound_lost = heard && !self.sound.plays();
+                    self.give(Answer::Stood(outcome));
+                }
+                Err(trouble) => self.trouble = trouble,
+            }
+            if std::mem::take(&mut self.wants_enough) {
+                self.trouble = None;
+                self.give(Answer::Enough);
+            }
+            return;
+        }
+        if self.work.is_some() || self.trouble.is_some() {
+            return;
+        }
+        let work = match ask {
+            Ask::BoardCheck => Work::Check { person: self.practice.person().clone() },
+            Ask::Stand(asked) => {
+                let Some(session) = self.practice.session().record().cloned() else { return };
+                let limits = self.practice.session().limits();
+                let sound = Box::new(self.sound.begin(asked.kind, &limits));
+                Work::Stand { session: Box::new(session), asked: *asked, sound }
+            }
+            _ => return,
+        };
+        self.awake = Some(SleepHold::begin());
+        let repaint = {
+            let ctx = ctx.clone();
+            move || ctx.request_repaint()
+        };
+        self.work = Some(BoardWork::begin(
+            self.board.take(),
+            Arc::clone(&self.choice),
+            self.practice.records.library().clone(),
+            self.practice.board.clone(),
+            work,
+            repaint,
+        ));
+    }
+
+    fn choose(&mut self, ctx: &egui::Context, ask: &Ask, made: Choice) {
+        match made {
+            Choice::Less => self.set_points(self.points.saturating_sub(1)),
+            Choice::More => self.set_points((self.points + 1).min(10)),
+            Choice::Again => self.sound.check(),
+            Choice::TryAgain => self.trouble = None,
+            Choice::Leave => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
+            Choice::Enough => self.no_more(),
+            Choice::Yes | Choice::No | Choice::GoOn | Choice::ThatMany => {
+                if let Some(given) = answer(ask, made, self.points) {
+                    self.give(given);
+                }
+            }
+        }
+    }
+
+    fn set_points(&mut self, points: u8) {
+        self.points = points;
+        self.sound.say(Phrase::of_points(points));
+    }
+
+    /// Says each stage of a stand once.
+    fn follow_stage(&mut self, ask: &Ask) {
+        let stage = self.work.as_ref().and_then(BoardWork::progress).map(|at| at.stage);
+        let (Ask::Stand(stand), Some(stage)) = (ask, stage) else {
+            self.stage = None;
+            return;
+        };
+        let is_told = self
+            .stage
+            .is_some_and(|told| std::mem::discriminant(&told) == std::mem::discriminant(&stage));
+        if !is_told {
+            self.stage = Some(stage);
+            if let Some(phrase) = spoken::of_stage(&stage, stand) {
+                self.sound.say(phrase);
+            }
+        }
+    }
+
+    /// No more stands. What is recorded so far is kept: a stand under way ends first.
+    fn no_more(&mut self) {
+        if let Some(work) = &self.work {
+            work.stop();
+            self.wants_enough = true;
+        } else {
+            self.trouble = None;
+            self.give(Answer::Enough);
+        }
+    }
+
+    /// What happens when a question appears: points begin at none, the sound check plays.
+    fn meet(&mut self, ask: &Ask) {
+        // A rest that goes on is the same question, whatever its time.
+        if self.asked.as_ref() == Some(ask) {
+            return;
+        }
+        self.asked = Some(ask.clone());
+        self.points = 0;
+        self.sound.say(spoken::of_ask(ask));
+        if *ask == Ask::SoundCheck {
+            if self.sound.plays() {
+                self.sound.check();
+            } else {
+                self.give(Answer::No);
+            }
+        }
+    }
+}
+
+impl eframe::App for HomeWindow {
+    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        let now = self.clock.now();
+        if self.work.is_none()
+            && let Err(problem) = self.practice.renew(now)
+        {
+            self.trouble = message(&problem);
+        }
+        let ask = self.practice.ask(now);
+        self.meet(&ask);
+        self.follow_stage(&ask);
+        self.mind_the_board(ctx, &ask);
+        ctx.request_repaint_after(TICK);
+    }
+
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        let now = self.clock.now();
+        let ask = self.practice.ask(now);
+        let progress = self.work.as_ref().and_then(BoardWork::progress);
+        let rest_left = match &ask {
+            Ask::Rest { until_unix_us, .. } => {
+                let left_us = u64::try_from(until_unix_us - now.unix_us).unwrap_or(0);
+                Some(Duration::from_micros(left_us))
+            }
+            _ => None,
+        };
+        let limits = self.practice.session().limits();
+        let input = PageInput {
+            ask: &ask,
+            settings: self.practice.session().settings(),
+            limits: &limits,
+            points: self.points,
+            progress: progress.as_ref(),
+            trouble: self.trouble.as_ref(),
+            rest_left,
+        };
+        let page = Page::of(&input, self.words);
+        let made = egui::CentralPanel::default()
+            .show(ui, |ui| paint::ui(ui, &page, &self.words.practice))
+            .inner;
+        if let Some(made) = made {
+            self.choose(&ui.ctx().clone(), &ask, made);
+        }
+    }
+}

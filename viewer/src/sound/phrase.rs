@@ -1,0 +1,173 @@
+//! Phrases that are spoken in a session, each a short clip that is part of the program.
+//!
+//! `clips/README.md` tells how the clips were made; their texts stand in `clips/phrases.tsv`.
+
+use analysis::keyed_enum;
+
+/// Samples a second of every clip.
+pub(super) const CLIP_RATE_HZ: u32 = 8_000;
+
+keyed_enum! {
+    /// Something that is said aloud.
+    pub enum Phrase ("phrase") {
+        /// "Something has to be set up first", by its own clip.
+        Missing = "missing",
+        /// "Stop", by its own clip.
+        Emergency = "emergency",
+        /// "Stop", by its own clip.
+        Stop = "stop",
+        /// "No exercise is released for now", by its own clip.
+        NothingReleased = "nothing-released",
+        /// "Today is done already", by its own clip.
+        MoreThanPlanned = "more-than-planned",
+        /// "The last session was cut off", by its own clip.
+        Kept = "kept",
+        /// "How much pain was there on the morning after the last session", by its own clip.
+        NextMorning = "next-morning",
+        /// "Anything new", by its own clip.
+        SignWarning = "sign-warning",
+        /// "New numbness or weakness anywhere", by its own clip.
+        SignNumbness = "sign-numbness",
+        /// "Leg pain further down than before", by its own clip.
+        SignLegPain = "sign-leg-pain",
+        /// "Have you fallen since the last session", by its own clip.
+        SignFall = "sign-fall",
+        /// "How much pain is there now", by its own clip.
+        PainBefore = "pain-before",
+        /// "Is everything ready", by its own clip.
+        Room = "room",
+        /// "Is a second person with you", by its own clip.
+        Company = "company",
+        /// "Did you hear five notes", by its own clip.
+        SoundCheck = "sound-check",
+        /// "Keep the board empty", by its own clip.
+        BoardCheck = "board-check",
+        /// "To get used to it", by its own clip.
+        Practice = "practice",
+        /// "Measured", by its own clip.
+        Measured = "measured",
+        /// "Guided", by its own clip.
+        Guided = "guided",
+        /// "Rest", by its own clip.
+        Rest = "rest",
+        /// "The sound went away during the stand", by its own clip.
+        SoundLost = "sound-lost",
+        /// "Did you touch anything while standing", by its own clip.
+        Touched = "touched",
+        /// "How hard did it feel", by its own clip.
+        Difficulty = "difficulty",
+        /// "What was the worst pain while practising", by its own clip.
+        WorstPain = "worst-pain",
+        /// "How much pain is there now, after it", by its own clip.
+        PainAfter = "pain-after",
+        /// "Done, thank you", by its own clip.
+        Done = "done",
+        /// "The board needs a look", by its own clip.
+        Trouble = "trouble",
+        /// "Step on", by its own clip.
+        StepOn = "step-on",
+        /// "Stand still", by its own clip.
+        StandStill = "stand-still",
+        /// "Stand still, it begins soon", by its own clip.
+        Soon = "soon",
+        /// "Over", by its own clip.
+        StepOff = "step-off",
+        /// "Close your eyes when the first tone sounds", by its own clip.
+        EyesClosed = "eyes-closed",
+        /// "Zero", by its own clip.
+        Points0 = "points-0",
+        /// "One", by its own clip.
+        Points1 = "points-1",
+        /// "Two", by its own clip.
+        Points2 = "points-2",
+        /// "Three", by its own clip.
+        Points3 = "points-3",
+        /// "Four", by its own clip.
+        Points4 = "points-4",
+        /// "Five", by its own clip.
+        Points5 = "points-5",
+        /// "Six", by its own clip.
+        Points6 = "points-6",
+        /// "Seven", by its own clip.
+        Points7 = "points-7",
+        /// "Eight", by its own clip.
+        Points8 = "points-8",
+        /// "Nine", by its own clip.
+        Points9 = "points-9",
+        /// "Ten", by its own clip.
+        Points10 = "points-10",
+    }
+}
+
+impl Phrase {
+    /// The clip: G.711 mu-law, [`CLIP_RATE_HZ`].
+    pub(super) const fn clip(self) -> &'static [u8] {
+        match self {
+            Self::Missing => include_bytes!("clips/missing.ulaw"),
+            Self::Emergency => include_bytes!("clips/emergency.ulaw"),
+            Self::Stop => include_bytes!("clips/stop.ulaw"),
+            Self::NothingReleased => include_bytes!("clips/nothing-released.ulaw"),
+            Self::MoreThanPlanned => include_bytes!("clips/more-than-planned.ulaw"),
+            Self::Kept => include_bytes!("clips/kept.ulaw"),
+            Self::NextMorning => include_bytes!("clips/next-morning.ulaw"),
+            Self::SignWarning => include_bytes!("clips/sign-warning.ulaw"),
+            Self::SignNumbness => include_bytes!("clips/sign-numbness.ulaw"),
+            Self::SignLegPain => include_bytes!("clips/sign-leg-pain.ulaw"),
+            Self::SignFall => include_bytes!("clips/sign-fall.ulaw"),
+            Self::PainBefore => include_bytes!("clips/pain-before.ulaw"),
+            Self::Room => include_bytes!("clips/room.ulaw"),
+            Self::Company => include_bytes!("clips/company.ulaw"),
+            Self::SoundCheck => include_bytes!("clips/sound-check.ulaw"),
+            Self::BoardCheck => include_bytes!("clips/board-check.ulaw"),
+            Self::Practice => include_bytes!("clips/practice.ulaw"),
+            Self::Measured => include_bytes!("clips/measured.ulaw"),
+            Self::Guided => include_bytes!("clips/guided.ulaw"),
+            Self::Rest => include_bytes!("clips/rest.ulaw"),
+            Self::SoundLost => include_bytes!("clips/sound-lost.ulaw"),
+            Self::Touched => include_bytes!("clips/touched.ulaw"),
+            Self::Difficulty => include_bytes!("clips/difficulty.ulaw"),
+            Self::WorstPain => include_bytes!("clips/worst-pain.ulaw"),
+            Self::PainAfter => include_bytes!("clips/pain-after.ulaw"),
+            Self::Done => include_bytes!("clips/done.ulaw"),
+            Self::Trouble => include_bytes!("clips/trouble.ulaw"),
+            Self::StepOn => include_bytes!("clips/step-on.ulaw"),
+            Self::StandStill => include_bytes!("clips/stand-still.ulaw"),
+            Self::Soon => include_bytes!("clips/soon.ulaw"),
+            Self::StepOff => include_bytes!("clips/step-off.ulaw"),
+            Self::EyesClosed => include_bytes!("clips/eyes-closed.ulaw"),
+            Self::Points0 => include_bytes!("clips/points-0.ulaw"),
+            Self::Points1 => include_bytes!("clips/points-1.ulaw"),
+            Self::Points2 => include_bytes!("clips/points-2.ulaw"),
+            Self::Points3 => include_bytes!("clips/points-3.ulaw"),
+            Self::Points4 => include_bytes!("clips/points-4.ulaw"),
+            Self::Points5 => include_bytes!("clips/points-5.ulaw"),
+            Self::Points6 => include_bytes!("clips/points-6.ulaw"),
+            Self::Points7 => include_bytes!("clips/points-7.ulaw"),
+            Self::Points8 => include_bytes!("clips/points-8.ulaw"),
+            Self::Points9 => include_bytes!("clips/points-9.ulaw"),
+            Self::Points10 => include_bytes!("clips/points-10.ulaw"),
+        }
+    }
+
+    /// The phrase of a number of points, from 0 to 10.
+    pub const fn of_points(points: u8) -> Self {
+        match points {
+            0 => Self::Points0,
+            1 => Self::Points1,
+            2 => Self::Points2,
+            3 => Self::Points3,
+            4 => Self::Points4,
+            5 => Self::Points5,
+            6 => Self::Points6,
+            7 => Self::Points7,
+            8 => Self::Points8,
+            9 => Self::Points9,
+            _ => Self::Points10,
+        }
+    }
+
+    /// How long it takes to say, in seconds.
+    pub fn lasts_s(self) -> f64 {
+        self.clip().len() as f64 / f64::from(CLIP_RATE_HZ)
+    }
+}

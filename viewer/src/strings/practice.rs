@@ -1,0 +1,53 @@
+//! Words of practice at home: what is asked, one thing at a time, and what a review names first.
+
+use acquisition::Stage;
+use acquisition::home::{Ask, HomeSettings};
+use acquisition::records::PracticeFlag;
+
+/// What is on the page for one thing that is asked.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct PageWords {
+    /// The one thing, in a few words, to be read from two metres.
+    pub title: String,
+    /// What it means or how to do it, in short lines.
+    pub lines: Vec<String>,
+}
+
+/// Words of a session at home.
+#[derive(Debug)]
+pub struct PracticeWords {
+    /// What is on the page.
+    pub page: fn(&Ask, &HomeSettings) -> PageWords,
+    /// Answers, on buttons.
+    pub yes: &'static str,
+    /// Answers, on buttons.
+    pub no: &'static str,
+    /// Goes on.
+    pub go_on: &'static str,
+    /// No more stands today.
+    pub enough: &'static str,
+    /// One point less.
+    pub less: &'static str,
+    /// One point more.
+    pub more: &'static str,
+    /// Gives the points shown.
+    pub that_many: &'static str,
+    /// Tries the board again.
+    pub try_again: &'static str,
+    /// Where the wobble is: not known yet.
+    pub wobble_not_known: &'static str,
+    /// Under the window.
+    pub wobble_too_little: &'static str,
+    /// In the window.
+    pub wobble_inside: &'static str,
+    /// Over the window.
+    pub wobble_too_much: &'static str,
+    /// Plays the sound again.
+    pub again: &'static str,
+    /// Leaves the program.
+    pub leave: &'static str,
+    /// What the person on the board does now.
+    pub stage: fn(&Stage) -> &'static str,
+    /// A flag of a session, in a few words.
+    pub flag: fn(PracticeFlag) -> &'static str,
+}
