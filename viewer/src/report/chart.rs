@@ -237,13 +237,12 @@ fn sway(pages: &mut Pages, report: &ChartReport, language: &Language) {
     pages.paragraph(language.report.sway_about, SMALL);
     for row in report.sway.chunks(IN_A_ROW) {
         let figures = row.iter().map(|plot| plot.figure(&pages.face, frame, language)).collect();
-        pages.figures(figures, BETWEEN_PLOTS, 8.0);
+        pages.figures(figures, BETWEEN_PLOTS, BETWEEN_SECTIONS);
     }
-    pages.advance(BETWEEN_SECTIONS - 8.0);
 }
 
 fn courses(pages: &mut Pages, report: &ChartReport, language: &Language) {
-    const HEIGHT: f32 = 44.0;
+    const HEIGHT: f32 = 40.0;
     const LETTERS: f32 = 8.0;
     if report.courses.is_empty() {
         return;
