@@ -1,11 +1,13 @@
 //! What the window knows of the records: the people, and the course of the one who is chosen.
 
+mod desk;
 mod reading;
 
 use std::collections::VecDeque;
 use std::io;
 
 use acquisition::library::Library;
+use acquisition::records::PlanDraft;
 use acquisition::trial_file::TrialReader;
 use analysis::PersonCode;
 
@@ -15,6 +17,7 @@ use crate::window::loader::Loader;
 use crate::window::people::PersonRow;
 use reading::{Answer, Request};
 
+pub use desk::{Desk, SessionChange};
 pub(crate) use reading::NewDecision;
 
 /// What changed on the clinic's screens.
@@ -25,6 +28,8 @@ pub(crate) enum News {
     Added,
     /// A decision is stored.
     Decided,
+    /// The virtual person is ready to stand.
+    Rehearsing(PersonCode),
     /// Something that did not work.
     Trouble(Message),
 }
@@ -40,6 +45,8 @@ pub(crate) struct Clinic {
     unread: VecDeque<PersonCode>,
     chosen: Option<PersonCode>,
     course: Option<Box<CourseView>>,
+    desk: Option<Box<Desk>>,
+    library: Option<Library>,
 }
 
 impl Clinic {
@@ -53,10 +60,13 @@ impl Clinic {
         library: Option<Library>,
         reader: TrialReader,
     ) -> io::Result<Self> {
-        let loader =
-            library.map(|library| reading::start(ctx, words, library, reader)).transpose()?;
-        let mut clinic =
-            Self { loader, rows: Vec::new(), unread: VecDeque::new(), chosen: None, course: None };
+        let loader = library
+            .clone()
+            .map(|library| reading::start(ctx, words, library, reader))
+            .transpose()?;
+        let (rows, unread) = (Vec::new(), VecDeque::new());
+        let (chosen, course, desk) = (None, None, None);
+        let mut clinic = Self { loader, rows, unread, chosen, course, desk, library };
         clinic.read_again();
         Ok(clinic)
     }
@@ -71,6 +81,16 @@ impl Clinic {
         self.course.as_deref()
     }
 
+    /// Plans and session of the person who is chosen, once they are read.
+    pub(crate) fn desk(&self) -> Option<&Desk> {
+        self.desk.as_deref()
+    }
+
+    /// The data folder; `None` without one.
+    pub(crate) fn library(&self) -> Option<&Library> {
+        self.library.as_ref()
+    }
+
     /// Whether something is being read.
     pub(crate) fn is_busy(&self) -> bool {
         self.loader.as_ref().is_some_and(Loader::is_busy)
@@ -79,7 +99,12 @@ impl Clinic {
     /// Reads everything anew: another program may have changed it.
     pub(crate) fn read_again(&mut self) {
         self.ask(Request::People);
+        self.read_chosen();
+    }
+
+    fn read_chosen(&mut self) {
         if let Some(person) = self.chosen.clone() {
+            self.ask(Request::Desk(person.clone()));
             self.ask(Request::Course(person));
         }
     }
@@ -91,11 +116,28 @@ impl Clinic {
 
     /// Chooses the person whose course shows.
     pub(crate) fn choose(&mut self, code: &str) {
-        self.course = None;
+        (self.course, self.desk) = (None, None);
         // Codes in the list come from the records.
         self.chosen = code.parse().ok();
+        self.read_chosen();
+    }
+
+    /// Makes the virtual person ready: recorded, with a plan.
+    pub(crate) fn rehearse(&mut self) {
+        self.ask(Request::Rehearse);
+    }
+
+    /// Changes the session of the person who is chosen, or begins one.
+    pub(crate) fn change_session(&mut self, change: SessionChange) {
         if let Some(person) = self.chosen.clone() {
-            self.ask(Request::Course(person));
+            self.ask(Request::Session(person, Box::new(change)));
+        }
+    }
+
+    /// Stores a draft as the next version of the plan of the person who is chosen.
+    pub(crate) fn store_plan(&mut self, draft: PlanDraft, author: String) {
+        if let Some(person) = self.chosen.clone() {
+            self.ask(Request::StorePlan { person, draft: Box::new(draft), author });
         }
     }
 
@@ -164,6 +206,21 @@ impl Clinic {
                 self.ask(Request::People);
                 Some(News::Added)
             }
+            Answer::Changed(person) => {
+                self.unread.push_front(person);
+                self.read_chosen();
+                None
+            }
+            Answer::Rehearsing(person) => {
+                self.ask(Request::People);
+                Some(News::Rehearsing(person))
+            }
+            Answer::Desk(desk) => {
+                if self.chosen.as_ref() == Some(&desk.person.code) {
+                    self.desk = Some(desk);
+                }
+                None
+            }
             Answer::Course(view) => {
                 let wanted = self.chosen.as_ref().is_some_and(|code| code.as_str() == view.person);
                 if wanted {
@@ -172,8 +229,8 @@ impl Clinic {
                 None
             }
             Answer::Decided(person) => {
-                self.unread.push_front(person.clone());
-                self.ask(Request::Course(person));
+                self.unread.push_front(person);
+                self.read_chosen();
                 Some(News::Decided)
             }
             Answer::Refused(message) => Some(News::Trouble(message)),
