@@ -2,9 +2,16 @@
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
-use std::sync::OnceLock;
+use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 
 use viewer::standing::{Pace, SimulatedBoard};
+
+/// Held by each test that stands somebody: a board as fast as it is read takes a whole processor, and
+/// one that is starved for 0.9 s counts as lost.
+pub(crate) fn one_at_a_time() -> MutexGuard<'static, ()> {
+    static TURN: Mutex<()> = Mutex::new(());
+    TURN.lock().unwrap_or_else(PoisonError::into_inner)
+}
 
 /// A simulated board as fast as it is read.
 pub(crate) fn fast_board() -> SimulatedBoard {

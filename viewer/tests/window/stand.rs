@@ -4,7 +4,7 @@ use acquisition::library::Library;
 use viewer::window::WindowStart;
 
 use crate::bench::Bench;
-use crate::simulator::fast_board;
+use crate::simulator::{fast_board, one_at_a_time};
 
 fn open(folder: &tempfile::TempDir) -> Bench {
     let library = Library::open(folder.path()).unwrap();
@@ -44,6 +44,7 @@ fn stand(bench: &mut Bench) {
 
 #[test]
 fn from_a_new_person_to_a_decision() {
+    let _turn = one_at_a_time();
     let folder = tempfile::tempdir().unwrap();
     let mut bench = open(&folder);
     somebody(&mut bench, "P-21");
@@ -86,6 +87,7 @@ fn from_a_new_person_to_a_decision() {
 
 #[test]
 fn one_click_stands_a_virtual_person_and_finds_the_stance() {
+    let _turn = one_at_a_time();
     let folder = tempfile::tempdir().unwrap();
     let mut bench = open(&folder);
     bench.press("Try the simulated board");

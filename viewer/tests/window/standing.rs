@@ -9,7 +9,7 @@ use analysis::{Facing, TrialKind};
 use viewer::standing::{SimulatedBoard, Stand, StandBoard, StandError, StandNow, StandRequest};
 use viewer::strings::ENGLISH;
 
-use crate::simulator::fast_board;
+use crate::simulator::{fast_board, one_at_a_time};
 
 fn request(library: &Library, record_s: f64) -> StandRequest {
     StandRequest {
@@ -29,6 +29,7 @@ fn request(library: &Library, record_s: f64) -> StandRequest {
 
 #[test]
 fn a_stand_is_recorded_sealed_and_in_the_records() {
+    let _turn = one_at_a_time();
     let folder = tempfile::tempdir().unwrap();
     let library = Library::open(folder.path()).unwrap();
     let (told, heard) = sync_channel(16);
@@ -53,6 +54,7 @@ fn a_stand_is_recorded_sealed_and_in_the_records() {
 
 #[test]
 fn a_stop_in_mid_record_keeps_what_there_is() {
+    let _turn = one_at_a_time();
     let folder = tempfile::tempdir().unwrap();
     let library = Library::open(folder.path()).unwrap();
     let (told, heard) = sync_channel(16);
