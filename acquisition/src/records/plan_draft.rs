@@ -1,7 +1,7 @@
 //! The part of a plan a clinician writes, as a TOML file; what changed from version to version.
 
 use analysis::readiness::{THRESHOLDS, Thresholds};
-use analysis::{Condition, PersonCode, UnknownKey};
+use analysis::{Condition, PersonCode, Stance, Surface, UnknownKey, Vision};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
@@ -74,6 +74,46 @@ impl PlanDraft {
             settle_s: shape.settle_s,
             thresholds: shape.thresholds.into(),
         })
+    }
+
+    /// A plan to begin with, to be edited: from two feet on foam with open eyes to feet together
+    /// with closed eyes. Repeats of 15 to 30 s are common practice, no source; here 35 s, the
+    /// length that home trials are judged at.
+    pub fn to_begin_with() -> Self {
+        let dose = Dose { holds: 3, hold_s: 35.0, rest_s: 30.0 };
+        let step = |stance, vision, release| PlannedCondition {
+            condition: Condition::unaided(Surface::Foam, stance, vision),
+            dose,
+            release,
+        };
+        Self {
+            conditions: vec![
+                step(Stance::HipWidth, Vision::Open, Release::Alone),
+                step(Stance::HipWidth, Vision::Closed, Release::Clinic),
+                step(Stance::Together, Vision::Open, Release::Alone),
+                step(Stance::Together, Vision::Closed, Release::Clinic),
+            ],
+            sessions_per_day: 1,
+            settle_s: None,
+            thresholds: Thresholds::default(),
+        }
+    }
+
+    /// The part of a recorded plan that can be edited.
+    pub fn of(plan: &Plan) -> Self {
+        Self {
+            conditions: plan.conditions.clone(),
+            sessions_per_day: plan.sessions_per_day,
+            settle_s: plan.settle_s,
+            thresholds: plan.thresholds,
+        }
+    }
+
+    /// What this would change of a recorded plan.
+    pub fn changes_since(&self, plan: &Plan) -> Vec<PlanChange> {
+        let Self { conditions, sessions_per_day, settle_s, thresholds } = self.clone();
+        Plan { conditions, sessions_per_day, settle_s, thresholds, ..plan.clone() }
+            .changes_since(plan)
     }
 
     /// The draft of a recorded plan as TOML text, to be edited.

@@ -317,11 +317,32 @@ pub(crate) struct CompareArguments {
 
 /// Open the window.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  footing open ~/.local/share/footing/trials/*.h5")]
+#[command(
+    after_help = "Examples:\n  footing open ~/.local/share/footing/trials/*.h5\n  footing --data demo-output/data open --screenshot compare compare.png"
+)]
 pub(crate) struct OpenArguments {
     /// Trial files to show at once.
     #[arg(value_name = "FILE")]
     pub(crate) files: Vec<PathBuf>,
+    /// Draw one screen into a picture instead; needs no display. Screens: start, people, course,
+    /// plan, stand, trials, compare, board.
+    #[arg(long, num_args = 2, value_names = ["SCREEN", "FILE.png"])]
+    pub(crate) screenshot: Option<Vec<String>>,
+    /// Whose records the picture shows; the first person's if left out.
+    #[arg(long, value_name = "CODE", requires = "screenshot")]
+    pub(crate) person: Option<String>,
+    /// Dark colours in the picture.
+    #[arg(long, requires = "screenshot")]
+    pub(crate) dark: bool,
+    /// Width of the picture in points.
+    #[arg(long, value_name = "POINTS", default_value_t = 1024, value_parser = clap::value_parser!(u16).range(800..=4096), requires = "screenshot")]
+    pub(crate) width: u16,
+    /// Height of the picture in points.
+    #[arg(long, value_name = "POINTS", default_value_t = 700, value_parser = clap::value_parser!(u16).range(560..=4096), requires = "screenshot")]
+    pub(crate) height: u16,
+    /// Pixels for each point, 1 to 4.
+    #[arg(long, value_name = "TIMES", default_value_t = 1, value_parser = clap::value_parser!(u8).range(1..=4), requires = "screenshot")]
+    pub(crate) scale: u8,
 }
 
 /// Copy trials, people and records into a new folder.

@@ -310,6 +310,17 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             return Some((ENGLISH.not_recorded)(source));
         }
         Problem::HomeStand(source) => home_stand(source),
+        Problem::UnknownScreen { found } => (
+            "No picture was drawn.".to_owned(),
+            format!("no screen is called {found:?}"),
+            "Name start, people, course, plan, stand, trials, compare or board, then a file that \
+             ends in .png.",
+        ),
+        Problem::NoThread(source) => (
+            "No picture was drawn.".to_owned(),
+            source.to_string(),
+            "Close other programs, then do it again.",
+        ),
         Problem::Window(source) => (
             "The window could not be opened.".to_owned(),
             with_causes(source),

@@ -22,6 +22,7 @@ mod interchange_arguments;
 mod manual;
 mod measure_files;
 mod message;
+mod open;
 pub(crate) mod output;
 mod problem;
 mod prove;
@@ -106,13 +107,6 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Board(BoardCommand::Calibrate(asked)) => calibrate::run(&asked, &data, talk),
         Command::Board(BoardCommand::BoardTest(asked)) => board_test::run(&asked, &data, talk),
         Command::Board(BoardCommand::Recompute(asked)) => recompute::run(&asked, &data, talk),
-        Command::Open(arguments) => {
-            let library = Some(data.trials());
-            let records = Some(data.library().clone());
-            let reader = data.reader().clone();
-            let files = arguments.files;
-            let start = crate::window::WindowStart { library, records, files, reader };
-            Ok(crate::window::run(start)?)
-        }
+        Command::Open(arguments) => open::run(arguments, &data),
     }
 }

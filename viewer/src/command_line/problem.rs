@@ -174,6 +174,10 @@ pub(crate) enum Problem {
     HomeStand(#[from] HomeStandError),
     #[error("no window")]
     Window(#[from] WindowError),
+    #[error("no screen is called {found:?}")]
+    UnknownScreen { found: String },
+    #[error("no thread to read with")]
+    NoThread(#[source] io::Error),
 }
 
 impl Problem {

@@ -13,7 +13,7 @@ use analysis::PersonCode;
 
 use crate::command_line::{BoardChoice, Problem, message};
 use crate::standing::cues::Cues;
-use crate::strings::Message;
+use crate::strings::{ENGLISH, Message};
 
 /// What the board is asked to do.
 pub(crate) enum Work {
@@ -72,7 +72,7 @@ impl BoardWork {
                 if stopped.load(Ordering::Relaxed) { Wish::Stop } else { Wish::GoOn }
             });
             repaint();
-            (board, worked.map_err(|problem| message(&problem)))
+            (board, worked.map_err(|problem| trouble(&problem)))
         });
         Self { thread, progress, stop }
     }
@@ -94,6 +94,14 @@ impl BoardWork {
     /// What came of it, with the board for the next time. Waits if it is not over.
     pub(crate) fn finish(self) -> Finished {
         self.thread.join().unwrap_or((None, Err(None)))
+    }
+}
+
+/// What the window says of it: a board is not looked for by a command here.
+fn trouble(problem: &Problem) -> Option<Message> {
+    match problem {
+        Problem::Connect(error) => Some((ENGLISH.board_not_connected)(error)),
+        problem => message(problem),
     }
 }
 

@@ -54,7 +54,8 @@ fn button_places(full: Rect, n_buttons: usize) -> impl Iterator<Item = Rect> {
         ((full.width() - 4.0 * BUTTON_GAP) / 3.0).min(full.height() * 0.6),
         full.height() * BUTTON_HEIGHT_SHARE,
     );
-    let left = full.center().x - 0.5 * (size.x * n + BUTTON_GAP * (n - 1.0));
+    let row = size.x * n + BUTTON_GAP * (n - 1.0);
+    let left = full.center().x - row / 2.0;
     let top = full.bottom() - full.height() * 0.04 - size.y;
     (0..n_buttons).map(move |index| {
         let x = left + (size.x + BUTTON_GAP) * index as f32;

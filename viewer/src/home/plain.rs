@@ -51,7 +51,7 @@ impl PlainRun {
                 self.rest(*until_unix_us);
                 return Ok(true);
             }
-            Ask::SoundCheck if !self.sound.plays() => {
+            Ask::SoundCheck if !self.sound.plays_again() => {
                 output::remark("There is no sound here: only exercises with open eyes.");
                 Some(Answer::No)
             }

@@ -5,6 +5,7 @@ use analysis::readiness::Thresholds;
 
 use crate::sound::{LiveFeed, Phrase, SessionCue, SoundOutput, SoundState};
 use crate::standing::cues::Cues;
+use crate::strings::ENGLISH;
 
 /// The loudspeaker of a session.
 pub(crate) struct SessionSound {
@@ -23,6 +24,20 @@ impl SessionSound {
     /// Whether there is a device that plays.
     pub(crate) fn plays(&mut self) -> bool {
         self.output.as_mut().is_some_and(|output| output.state() == SoundState::Playing)
+    }
+
+    /// Why nothing is heard any more; `None` while it plays, or where there is no device at all.
+    pub(crate) fn why_lost(&mut self) -> Option<String> {
+        let state = self.output.as_mut()?.state();
+        (ENGLISH.sound.lost)(&state).map(|message| message.why)
+    }
+
+    /// Whether there is a device that plays, once one that was lost has been opened anew.
+    pub(crate) fn plays_again(&mut self) -> bool {
+        if !self.plays() {
+            self.output = SoundOutput::open(&self.feed).ok();
+        }
+        self.plays()
     }
 
     /// Plays the notes of the sound check.

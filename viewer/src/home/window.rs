@@ -62,6 +62,8 @@ struct HomeWindow {
     wants_enough: bool,
     /// The question that was met last: its points began at none, its words were said.
     asked: Option<Ask>,
+    /// Why the sound was lost in the last stand.
+    why_lost: Option<String>,
     /// The stage that was told last.
     stage: Option<Stage>,
 }
@@ -81,6 +83,7 @@ impl HomeWindow {
             awake: None,
             wants_enough: false,
             asked: None,
+            why_lost: None,
             stage: None,
         }
     }
@@ -104,9 +107,13 @@ impl HomeWindow {
                 Ok(Worked::Stood(mut outcome)) => {
                     let heard = matches!(ask, Ask::Stand(stand) if stand.heard);
                     outcome.sound_lost = heard && !self.sound.plays();
+                    self.why_lost = self.sound.why_lost();
                     self.give(Answer::Stood(outcome));
                 }
-                Err(trouble) => self.trouble = trouble,
+                Err(trouble) => {
+                    self.trouble = trouble;
+                    self.sound.say(Phrase::Trouble);
+                }
             }
             if std::mem::take(&mut self.wants_enough) {
                 self.trouble = None;
@@ -200,14 +207,14 @@ impl HomeWindow {
         }
         self.asked = Some(ask.clone());
         self.points = 0;
-        self.sound.say(spoken::of_ask(ask));
         if *ask == Ask::SoundCheck {
-            if self.sound.plays() {
-                self.sound.check();
-            } else {
+            if !self.sound.plays_again() {
                 self.give(Answer::No);
+                return;
             }
+            self.sound.check();
         }
+        self.sound.say(spoken::of_ask(ask));
     }
 }
 
@@ -247,7 +254,10 @@ impl eframe::App for HomeWindow {
             trouble: self.trouble.as_ref(),
             rest_left,
         };
-        let page = Page::of(&input, self.words);
+        let mut page = Page::of(&input, self.words);
+        if ask == Ask::SoundWasLost {
+            page.lines.extend(self.why_lost.clone());
+        }
         let made = egui::CentralPanel::default()
             .show(ui, |ui| paint::ui(ui, &page, &self.words.practice))
             .inner;

@@ -3,5 +3,5 @@
 mod png;
 mod sway;
 
-pub use png::{PictureError, png_from_svg, write_picture};
+pub use png::{PictureError, png_from_svg, write_picture, write_pixels};
 pub use sway::{SwaySet, sway_svg};

@@ -5,9 +5,11 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use resvg::tiny_skia::{Pixmap, Transform};
+use resvg::tiny_skia::{IntSize, Pixmap, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
 use thiserror::Error;
+
+use crate::window::headless::Pixels;
 
 /// The family named in every SVG of this module; its bytes come with egui.
 pub(super) const FONT_FAMILY: &str = "Ubuntu";
@@ -86,6 +88,24 @@ pub fn write_picture(svg: &str, path: &Path) -> Result<(), PictureError> {
         Some("png") => png_from_svg(svg, 2.0)?,
         _ => return Err(PictureError::UnknownEnding { path: path.to_owned() }),
     };
+    fs::write(path, bytes).map_err(|source| PictureError::Write { path: path.to_owned(), source })
+}
+
+/// Writes a picture to a file that ends in .png.
+///
+/// # Errors
+/// [`PictureError`] for another ending, or if the picture cannot be packed or written.
+pub fn write_pixels(pixels: &Pixels, path: &Path) -> Result<(), PictureError> {
+    if !path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png")) {
+        return Err(PictureError::UnknownEnding { path: path.to_owned() });
+    }
+    let side = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    let (width, height) = (side(pixels.width), side(pixels.height));
+    let no_size = || PictureError::Size { width, height };
+    let size = IntSize::from_wh(width, height).ok_or_else(no_size)?;
+    let map = Pixmap::from_vec(pixels.rgba.clone(), size).ok_or_else(no_size)?;
+    let bytes =
+        map.encode_png().map_err(|source| PictureError::Encode { reason: source.to_string() })?;
     fs::write(path, bytes).map_err(|source| PictureError::Write { path: path.to_owned(), source })
 }
 

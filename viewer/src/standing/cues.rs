@@ -61,7 +61,7 @@ impl Cues {
         match &self.feed {
             Feed::Measured(feed) => feed.publish(self.heard),
             Feed::Guided(feed) => {
-                let wobble = zone(live, self.wobble_window_mm);
+                let wobble = wobble_zone(live, self.wobble_window_mm);
                 // Live, nobody knows the reference of this session.
                 feed.publish(self.heard, Guidance { wobble, position: Position::Unknown });
             }
@@ -70,8 +70,13 @@ impl Cues {
 }
 
 /// Where the wobble of the last seconds lies against its window.
-pub(crate) fn zone(live: Option<&LiveView>, [lower_mm, upper_mm]: [f64; 2]) -> WobbleZone {
-    match live.and_then(|live| live.sway).map(|sway| sway.wobble_mm) {
+pub(crate) fn wobble_zone(live: Option<&LiveView>, window_mm: [f64; 2]) -> WobbleZone {
+    zone_of(live.and_then(|live| live.sway).map(|sway| sway.wobble_mm), window_mm)
+}
+
+/// Where a wobble lies against its window, whose ends belong to it.
+pub(crate) fn zone_of(wobble_mm: Option<f64>, [lower_mm, upper_mm]: [f64; 2]) -> WobbleZone {
+    match wobble_mm {
         None => WobbleZone::Unknown,
         Some(wobble_mm) if wobble_mm < lower_mm => WobbleZone::Under,
         Some(wobble_mm) if upper_mm < wobble_mm => WobbleZone::Over,

@@ -14,9 +14,11 @@ use crate::standing::StandError;
 use crate::strings::board::BoardWords;
 use crate::strings::clinic::{ClinicMessages, CourseWords, PeopleWords};
 use crate::strings::message::Message;
+use crate::strings::plan::PlanWords;
 use crate::strings::practice::PracticeWords;
 use crate::strings::report::ReportWords;
 use crate::strings::sound::SoundWords;
+use crate::strings::stand::StandWords;
 
 /// The words of one language.
 ///
@@ -37,6 +39,10 @@ pub struct Language {
     pub course: CourseWords,
     /// Words of practice at home.
     pub practice: PracticeWords,
+    /// Words about plans.
+    pub plan: PlanWords,
+    /// Words of the screen on which somebody stands.
+    pub stand: StandWords,
     /// Messages of the clinic's screens.
     pub clinic: ClinicMessages,
     /// Words of the board's screen.
@@ -49,6 +55,8 @@ pub struct Language {
     pub board_lost: fn(&BoardLost) -> Message,
     /// The message for a trial that the recorder did not bring to its end.
     pub not_recorded: fn(&RecordError) -> Message,
+    /// The message for work that the system gives no thread for.
+    pub no_thread: fn(&io::Error) -> Message,
     /// The message for a stand that was not recorded, or not kept as it should be.
     pub stand_failed: fn(&StandError) -> Message,
     /// Words of the printed pages.
@@ -115,6 +123,8 @@ pub struct StartWords {
     pub simulated: ChoiceWords,
     /// Choice: measure.
     pub real: ChoiceWords,
+    /// Button that tries it without a board.
+    pub try_button: &'static str,
     /// Choice: look at what was recorded.
     pub open: ChoiceWords,
     /// Name of the field for a file or folder.

@@ -9,9 +9,11 @@ mod english;
 mod language;
 mod message;
 mod number;
+mod plan;
 mod practice;
 mod report;
 mod sound;
+mod stand;
 
 pub use board::BoardWords;
 pub use clinic::{ClinicMessages, CourseWords, PeopleWords};
@@ -20,6 +22,8 @@ pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, Language
 pub use message::Message;
 pub(crate) use message::with_causes;
 pub use number::{decimals, significant};
+pub use plan::PlanWords;
 pub use practice::{PageWords, PracticeWords};
 pub use report::{FactWords, ReportWords};
 pub use sound::SoundWords;
+pub use stand::StandWords;

@@ -4,17 +4,24 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::time::Duration;
 
+use analysis::Condition;
+use analysis::readiness::Verdict;
+
+use crate::standing::{KeptStand, StandError, StandNow};
 use crate::strings::Language;
 use crate::window::board::{BoardCommand, BoardLink, BoardScreen, BoardView, LinkProblem};
 use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection, SetSummary};
-use crate::window::clinic::{Clinic, NewDecision, News};
+use crate::window::clinic::{Clinic, NewDecision, News, SessionChange};
 use crate::window::compare::{CompareCommand, CompareScreen, CompareView};
 use crate::window::course::{CourseCommand, CourseScreen};
 use crate::window::loader::Loader;
 use crate::window::messages::Messages;
 use crate::window::people::{PeopleCommand, PeopleScreen};
+use crate::window::plan::{PlanCommand, PlanScreen};
 use crate::window::reading::{self, Answer, Request, WantedSet};
+use crate::window::recording::{Occasion, Recording};
 use crate::window::run::WindowStart;
+use crate::window::stand::{BoardPick, StandAsk, StandCommand, StandScreen, StandView};
 use crate::window::start::{StartCommand, StartScreen, StartView};
 use crate::window::style::{self, Side};
 
@@ -27,6 +34,10 @@ pub enum Screen {
     People,
     /// One person's course.
     Course,
+    /// One person's plan.
+    Plan,
+    /// Somebody stands.
+    Stand,
     /// The list of trials.
     Choose,
     /// The comparison of two sets.
@@ -44,6 +55,8 @@ enum Command {
     Start(StartCommand),
     People(PeopleCommand),
     Course(CourseCommand),
+    Plan(PlanCommand),
+    Stand(StandCommand),
     Choose(ChooseCommand),
     Compare(CompareCommand),
     Board(BoardCommand),
@@ -55,6 +68,8 @@ struct Screens {
     start: StartScreen,
     people: PeopleScreen,
     course: CourseScreen,
+    plan: PlanScreen,
+    stand: StandScreen,
     choose: ChooseScreen,
     compare: CompareScreen,
     board: BoardScreen,
@@ -66,6 +81,7 @@ struct Threads {
     files: Loader<Request, Answer>,
     board: BoardLink,
     clinic: Clinic,
+    recording: Recording,
 }
 
 /// The trials that are known, those that are picked, and how they compare.
@@ -89,6 +105,20 @@ pub struct FootingWindow {
     commands: Vec<Command>,
 }
 
+impl Screen {
+    /// All, by the names they have on the command line.
+    pub const NAMED: [(&'static str, Self); 8] = [
+        ("start", Self::Start),
+        ("people", Self::People),
+        ("course", Self::Course),
+        ("plan", Self::Plan),
+        ("stand", Self::Stand),
+        ("trials", Self::Choose),
+        ("compare", Self::Compare),
+        ("board", Self::Board),
+    ];
+}
+
 impl FootingWindow {
     /// A window that will show `start` in `ctx`; it begins to read at once.
     ///
@@ -109,15 +139,21 @@ impl FootingWindow {
         }
         let board = BoardLink::start(ctx)?;
         let clinic = Clinic::start(ctx, words, start.records, start.reader)?;
+        let recording = Recording::new(start.simulated);
         Ok(Self {
             words,
-            threads: Threads { files, board, clinic },
+            threads: Threads { files, board, clinic, recording },
             picked: Picked::default(),
             screens: Screens::default(),
             shown: Screen::Start,
             messages: Messages::default(),
             commands: Vec::new(),
         })
+    }
+
+    /// Where the stand under way is; `None` while nobody stands.
+    pub fn stand_now(&self) -> Option<StandNow> {
+        self.threads.recording.now()
     }
 
     /// Which screen shows.
@@ -131,6 +167,9 @@ impl FootingWindow {
         self.take(answers);
         let problems = self.threads.board.finish();
         self.tell(&problems);
+        if let Some(outcome) = self.threads.recording.finish() {
+            self.stood(outcome);
+        }
         let news = self.threads.clinic.finish();
         self.hear(news);
     }
@@ -147,6 +186,11 @@ impl FootingWindow {
                 News::People => self.screens.people.refresh(),
                 News::Added => self.screens.people.clear_code(),
                 News::Decided => self.screens.course.clear(),
+                News::Rehearsing(person) => {
+                    self.threads.clinic.choose(person.as_str());
+                    self.screens.stand.choose_board(BoardPick::Simulated);
+                    self.show(Screen::Stand);
+                }
                 News::Trouble(message) => self.messages.add(message),
             }
         }
@@ -154,7 +198,7 @@ impl FootingWindow {
 
     fn show(&mut self, screen: Screen) {
         self.shown = screen;
-        if matches!(screen, Screen::People | Screen::Course) {
+        if matches!(screen, Screen::People | Screen::Course | Screen::Plan | Screen::Stand) {
             self.threads.clinic.read_again();
         }
     }
@@ -182,7 +226,26 @@ impl FootingWindow {
         match command {
             Command::Show(screen)
             | Command::Compare(CompareCommand::Show(screen))
-            | Command::Course(CourseCommand::Show(screen)) => self.show(screen),
+            | Command::Course(CourseCommand::Show(screen))
+            | Command::Plan(PlanCommand::Show(screen))
+            | Command::Stand(StandCommand::Show(screen)) => self.show(screen),
+            Command::Plan(PlanCommand::Store { draft, author }) => {
+                self.threads.clinic.store_plan(*draft, author);
+            }
+            Command::Stand(StandCommand::Session(change)) => {
+                if matches!(change, SessionChange::Begin { .. } | SessionChange::End { .. }) {
+                    self.screens.stand.clear_answers();
+                }
+                self.threads.clinic.change_session(change);
+            }
+            Command::Stand(StandCommand::Start(ask)) => self.begin_stand(ctx, &ask),
+            Command::Stand(StandCommand::Wish(wish)) => self.threads.recording.wish(wish),
+            Command::Stand(StandCommand::BeginPlanWith { condition, author }) => {
+                if let Some(desk) = self.threads.clinic.desk() {
+                    let draft = desk.plan_beginning_with(condition);
+                    self.threads.clinic.store_plan(draft, author);
+                }
+            }
             Command::People(PeopleCommand::Add(code)) => self.threads.clinic.add(code),
             Command::People(PeopleCommand::ShowCourse(code)) => {
                 self.threads.clinic.choose(&code);
@@ -197,6 +260,7 @@ impl FootingWindow {
             Command::Start(StartCommand::Open(path)) => {
                 self.threads.files.ask(Request::Open(vec![path]));
             }
+            Command::Start(StartCommand::Rehearse) => self.threads.clinic.rehearse(),
             Command::Choose(ChooseCommand::Toggle(side, ids)) => {
                 self.picked.selection.toggle(side, &ids);
                 self.screens.choose.refresh();
@@ -216,6 +280,49 @@ impl FootingWindow {
                 }
             }
         }
+    }
+
+    fn stand_view(&self) -> StandView<'_> {
+        let clinic = &self.threads.clinic;
+        let verdict = clinic.course().and_then(|course| course.step.as_ref().ok());
+        StandView {
+            desk: clinic.desk(),
+            latched: verdict.is_some_and(|step| step.verdict == Verdict::StopAndReview),
+            now: self.threads.recording.now(),
+            no_sound: self.threads.recording.no_sound(),
+        }
+    }
+
+    /// Begins a stand of the person who is chosen, as if it was asked for on the screen.
+    pub fn begin_stand(&mut self, ctx: &egui::Context, ask: &StandAsk) {
+        let view = self.stand_view();
+        let (wobble_window_mm, forbidden) = (view.window_mm(), view.forbidden(&self.words.stand));
+        let Threads { clinic, recording, board, .. } = &mut self.threads;
+        let (Some(desk), Some(library)) = (clinic.desk(), clinic.library()) else { return };
+        // Only one can have the port.
+        board.let_go();
+        let errand = ask.errand;
+        let person = &desk.person.code;
+        let occasion = Occasion { person, library, wobble_window_mm, forbidden };
+        match recording.begin(ctx, ask, &occasion) {
+            Ok(()) => self.screens.stand.begin(errand),
+            Err(error) => self.messages.add((self.words.no_thread)(&error)),
+        }
+    }
+
+    /// Takes a stand that is over.
+    fn stood(&mut self, outcome: Result<KeptStand, StandError>) {
+        match outcome {
+            Ok(kept) => {
+                let window_mm = self.stand_view().window_mm();
+                self.threads.files.ask(Request::Open(vec![kept.file.path.clone()]));
+                if let Some(change) = self.screens.stand.end(self.words, &kept, window_mm) {
+                    self.threads.clinic.change_session(change);
+                }
+            }
+            Err(error) => self.messages.add((self.words.stand_failed)(&error)),
+        }
+        self.threads.clinic.read_again();
     }
 
     fn compare(&mut self) {
@@ -239,6 +346,8 @@ impl FootingWindow {
                 (Screen::Start, words.start.tab),
                 (Screen::People, words.people.tab),
                 (Screen::Course, words.course.tab),
+                (Screen::Plan, words.plan.tab),
+                (Screen::Stand, words.stand.tab),
                 (Screen::Choose, words.choose.tab),
                 (Screen::Compare, words.compare.tab),
                 (Screen::Board, words.board.tab),
@@ -281,6 +390,18 @@ impl FootingWindow {
                 self.screens.course.ui(ui, words, self.threads.clinic.course(), &mut asked);
                 self.commands.extend(asked.into_iter().map(Command::Course));
             }
+            Screen::Plan => {
+                let mut asked = Vec::new();
+                self.screens.plan.ui(ui, words, self.threads.clinic.desk(), &mut asked);
+                self.commands.extend(asked.into_iter().map(Command::Plan));
+            }
+            Screen::Stand => {
+                let mut asked = Vec::new();
+                let mut screen = std::mem::take(&mut self.screens.stand);
+                screen.ui(ui, words, &self.stand_view(), &mut asked);
+                self.screens.stand = screen;
+                self.commands.extend(asked.into_iter().map(Command::Stand));
+            }
             Screen::Choose => {
                 let mut asked = Vec::new();
                 self.screens.choose.ui(
@@ -312,12 +433,16 @@ impl FootingWindow {
     }
 }
 
-impl eframe::App for FootingWindow {
-    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+impl FootingWindow {
+    /// Takes what the threads have done and carries out what was asked for.
+    pub fn take_news(&mut self, ctx: &egui::Context) {
         let answers = self.threads.files.answers();
         self.take(answers);
         let problems = self.threads.board.update();
         self.tell(&problems);
+        if let Some(outcome) = self.threads.recording.outcome() {
+            self.stood(outcome);
+        }
         let news = self.threads.clinic.update();
         self.hear(news);
         let dropped: Vec<PathBuf> = ctx.input(|input| {
@@ -331,7 +456,8 @@ impl eframe::App for FootingWindow {
         }
     }
 
-    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+    /// Shows the screen; what the person asks for is carried out with the next news.
+    pub fn show_in(&mut self, ui: &mut egui::Ui) {
         let bar =
             egui::Frame::side_top_panel(ui.style()).inner_margin(egui::Margin::symmetric(16, 6));
         egui::Panel::top("screens").frame(bar).show(ui, |ui| self.bar_ui(ui));
@@ -341,5 +467,48 @@ impl eframe::App for FootingWindow {
         if !self.commands.is_empty() {
             ui.request_repaint();
         }
+    }
+
+    /// Turns to a screen, and to a person of the records: the one named, or the first. A comparison
+    /// sets the person's last two conditions against each other.
+    pub fn turn_to(&mut self, screen: Screen, person: Option<&str>) {
+        let first = || self.threads.clinic.rows()?.first().map(|row| row.code.clone());
+        if let Some(person) = person.map(str::to_owned).or_else(first) {
+            self.threads.clinic.choose(&person);
+            if matches!(screen, Screen::Choose | Screen::Compare) {
+                self.pick_last_conditions(&person);
+            }
+        }
+        if screen == Screen::Compare {
+            self.compare();
+        } else {
+            self.show(screen);
+        }
+    }
+
+    fn pick_last_conditions(&mut self, person: &str) {
+        let mut groups: Vec<(Condition, Vec<String>)> = Vec::new();
+        for trial in self.picked.trials.values().filter(|trial| trial.person.as_str() == person) {
+            match groups.iter_mut().find(|(condition, _)| *condition == trial.condition) {
+                Some((_, ids)) => ids.push(trial.id.clone()),
+                None => groups.push((trial.condition, vec![trial.id.clone()])),
+            }
+        }
+        let last = groups.split_off(groups.len().saturating_sub(2));
+        self.picked.selection.clear();
+        for (side, (_, ids)) in Side::BOTH.into_iter().zip(last) {
+            self.picked.selection.toggle(side, &ids);
+        }
+        self.screens.choose.refresh();
+    }
+}
+
+impl eframe::App for FootingWindow {
+    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        self.take_news(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        self.show_in(ui);
     }
 }

@@ -7,15 +7,20 @@
 mod app;
 pub mod board;
 pub mod choose;
-mod clinic;
+pub mod clinic;
 pub mod compare;
 pub mod course;
+pub mod headless;
 mod loader;
 mod marks;
 mod messages;
 pub mod people;
+pub mod plan;
+mod questions;
 mod reading;
+mod recording;
 mod run;
+pub mod stand;
 pub mod start;
 mod style;
 

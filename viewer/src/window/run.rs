@@ -6,6 +6,7 @@ use acquisition::library::Library;
 use acquisition::trial_file::TrialReader;
 use thiserror::Error;
 
+use crate::standing::SimulatedBoard;
 use crate::strings::ENGLISH;
 use crate::window::app::FootingWindow;
 
@@ -21,6 +22,8 @@ pub struct WindowStart {
     pub records: Option<Library>,
     /// Trial files to open besides.
     pub files: Vec<PathBuf>,
+    /// The simulated board that can be stood on in place of a real one.
+    pub simulated: SimulatedBoard,
     /// What reads trial files.
     pub reader: TrialReader,
 }

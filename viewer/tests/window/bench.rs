@@ -56,6 +56,18 @@ impl Bench {
         self.settle();
     }
 
+    /// Presses the thing whose name begins and ends with these.
+    pub(crate) fn press_named(&mut self, begins: &str, ends: &str) {
+        let is_meant = |name: String| name.starts_with(begins) && name.ends_with(ends);
+        let name = self
+            .harness
+            .query_all_by_label_contains(begins)
+            .filter_map(|node| node.accesskit_node().label())
+            .find(|name| is_meant(name.clone()))
+            .unwrap_or_else(|| panic!("nothing is named {begins:?} .. {ends:?}"));
+        self.press(&name);
+    }
+
     /// Types into the field of this name.
     pub(crate) fn type_into(&mut self, name: &str, text: &str) {
         self.harness.get_by_role_and_label(Role::TextInput, name).focus();
@@ -72,6 +84,27 @@ impl Bench {
         self.settle();
         self.harness.get_by_role_and_label(Role::TextInput, name).type_text(text);
         self.settle();
+    }
+
+    /// Types a number into the field of this name.
+    pub(crate) fn set_number(&mut self, name: &str, text: &str) {
+        self.harness.get_by_role_and_label(Role::SpinButton, name).focus();
+        // A field that has the keyboard becomes one for text, all of it chosen.
+        self.settle();
+        self.harness.get_by_label(name).type_text(text);
+        self.key(egui::Key::Enter);
+    }
+
+    /// The number in the field of this name.
+    pub(crate) fn number(&self, name: &str) -> f64 {
+        let field = self.harness.get_by_role_and_label(Role::SpinButton, name);
+        field.accesskit_node().numeric_value().unwrap()
+    }
+
+    /// The entry that is chosen in the list of this name.
+    pub(crate) fn chosen_in(&self, name: &str) -> String {
+        let list = self.harness.get_by_role_and_label(Role::ComboBox, name);
+        list.accesskit_node().value().unwrap()
     }
 
     /// Whether something on the screen has a name or text that contains this.

@@ -5,9 +5,12 @@
 mod bench;
 mod board;
 mod clinic;
+mod headless;
 mod made_up_course;
 mod main_path;
 mod messages;
+mod plan;
 mod simulator;
+mod stand;
 mod standing;
 mod synthetic_stands;

@@ -3,9 +3,8 @@
 use std::fs;
 
 use acquisition::WallTime;
-use acquisition::records::{Dose, Plan, PlanDraft, PlannedCondition, Records, Release};
-use analysis::readiness::Thresholds;
-use analysis::{Condition, PersonCode, Stance, Surface, Vision};
+use acquisition::records::{Plan, PlanDraft, Records};
+use analysis::PersonCode;
 
 use super::arguments::{PlanAction, PlanArguments, SetPlanArguments, ShowPlanArguments};
 use super::{known, plan_words};
@@ -46,30 +45,19 @@ fn set(arguments: &SetPlanArguments, records: &mut Records) -> Result<(), Proble
     Ok(())
 }
 
-/// A plan to begin with, to be edited: from two feet on foam with open eyes to feet together with
-/// closed eyes. Repeats of 15 to 30 s are common practice, no source; here 35 s, the length that
-/// home trials are judged at.
+/// A plan to begin with, as it is written to be edited.
 fn first_plan(person: &PersonCode) -> Plan {
-    let dose = Dose { holds: 3, hold_s: 35.0, rest_s: 30.0 };
-    let step = |stance, vision, release| PlannedCondition {
-        condition: Condition::unaided(Surface::Foam, stance, vision),
-        dose,
-        release,
-    };
+    let PlanDraft { conditions, settle_s, sessions_per_day, thresholds } =
+        PlanDraft::to_begin_with();
     Plan {
         id: String::new(),
         person: person.clone(),
         version: 1,
         author: String::new(),
         made: WallTime::now(),
-        conditions: vec![
-            step(Stance::HipWidth, Vision::Open, Release::Alone),
-            step(Stance::HipWidth, Vision::Closed, Release::Clinic),
-            step(Stance::Together, Vision::Open, Release::Alone),
-            step(Stance::Together, Vision::Closed, Release::Clinic),
-        ],
-        settle_s: None,
-        sessions_per_day: 1,
-        thresholds: Thresholds::default(),
+        conditions,
+        settle_s,
+        sessions_per_day,
+        thresholds,
     }
 }

@@ -13,7 +13,7 @@ pub(crate) fn condition(condition: &Condition) -> String {
     parts.join(", ")
 }
 
-const fn surface_word(surface: Surface) -> &'static str {
+pub(crate) const fn surface_word(surface: Surface) -> &'static str {
     match surface {
         Surface::Firm => "firm",
         Surface::Foam => "foam",
@@ -22,7 +22,7 @@ const fn surface_word(surface: Surface) -> &'static str {
     }
 }
 
-const fn stance_words(stance: Stance) -> &'static str {
+pub(crate) const fn stance_words(stance: Stance) -> &'static str {
     match stance {
         Stance::Wide => "feet wide",
         Stance::HipWidth => "hip width",
@@ -34,7 +34,7 @@ const fn stance_words(stance: Stance) -> &'static str {
     }
 }
 
-const fn vision_words(vision: Vision) -> &'static str {
+pub(crate) const fn vision_words(vision: Vision) -> &'static str {
     match vision {
         Vision::Open => "eyes open",
         Vision::Closed => "eyes closed",

@@ -11,10 +11,12 @@ mod measure;
 mod not_comparable;
 mod open_trial;
 mod picture;
+mod plan;
 mod practice;
 mod records;
 mod report;
 mod sound;
+mod stand;
 mod standing;
 mod unit;
 
@@ -37,16 +39,17 @@ pub static ENGLISH: Language = Language {
         purpose: "How steady is this stand, and has it changed?",
         simulated: ChoiceWords {
             name: "Simulated board",
-            about: "Try everything without a board: a virtual person stands on a virtual board. \
-                    In a terminal, from the program's folder:",
-            command: Some("./demo"),
+            about: "Try everything without a board: a virtual person, SIM-1, stands on a virtual \
+                    board. What is recorded stays under that code.",
+            command: None,
         },
         real: ChoiceWords {
             name: "Real board",
-            about: "Plug it in and look at it on the screen Board. Stands are recorded from a \
-                    terminal and appear in the list of trials:",
-            command: Some("footing record --help"),
+            about: "Plug it in, add or choose somebody on the screen People, and stand them on the \
+                    screen Stand. The screen Board shows its corners.",
+            command: None,
         },
+        try_button: "Try the simulated board",
         open: ChoiceWords {
             name: "Open recordings",
             about: "A trial file, or a folder of them. You can also drop files on this window.",
@@ -81,6 +84,8 @@ pub static ENGLISH: Language = Language {
     people: clinic::PEOPLE,
     course: clinic::COURSE,
     practice: practice::PRACTICE,
+    plan: plan::PLAN,
+    stand: stand::STAND,
     clinic: records::MESSAGES,
     forbidden: forbidden::forbidden,
     open_trial: open_trial::open_trial,
@@ -93,6 +98,7 @@ pub static ENGLISH: Language = Language {
     board_not_started: board::not_started,
     board_lost: board::lost,
     not_recorded: standing::not_recorded,
+    no_thread: standing::no_thread,
     stand_failed: standing::failed,
     compare: compare::COMPARE,
     report: report::REPORT,

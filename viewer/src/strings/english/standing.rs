@@ -50,6 +50,15 @@ pub(crate) fn not_recorded(error: &RecordError) -> Message {
     }
 }
 
+/// The message for a stand that the system gives no thread for.
+pub(crate) fn no_thread(error: &std::io::Error) -> Message {
+    Message {
+        what: "The stand was not begun.".to_owned(),
+        why: format!("{error}."),
+        what_to_do: "Close other programs, then start again.".to_owned(),
+    }
+}
+
 const fn find_advice(error: &FindBoardError) -> &'static str {
     match error {
         FindBoardError::List(_) | FindBoardError::Several { .. } => {

@@ -1,11 +1,14 @@
 //! What the window knows of the records: the people, and the course of the one who is chosen.
 
+mod desk;
 mod reading;
 
-use std::collections::VecDeque;
+use std::collections::{BTreeSet, VecDeque};
 use std::io;
+use std::time::{Duration, Instant};
 
 use acquisition::library::Library;
+use acquisition::records::PlanDraft;
 use acquisition::trial_file::TrialReader;
 use analysis::PersonCode;
 
@@ -15,6 +18,7 @@ use crate::window::loader::Loader;
 use crate::window::people::PersonRow;
 use reading::{Answer, Request};
 
+pub use desk::{Desk, SessionChange};
 pub(crate) use reading::NewDecision;
 
 /// What changed on the clinic's screens.
@@ -25,8 +29,27 @@ pub(crate) enum News {
     Added,
     /// A decision is stored.
     Decided,
+    /// The virtual person is ready to stand.
+    Rehearsing(PersonCode),
     /// Something that did not work.
     Trouble(Message),
+}
+
+/// When how everybody stands was last read as a whole. What this window changes itself is read anew
+/// at once.
+#[derive(Debug, Clone, Copy)]
+struct WholeReading {
+    changes: i64,
+    begun: Instant,
+}
+
+/// How long a reading stays true though nobody changes anything: advice depends on the day.
+const STAYS_TRUE: Duration = Duration::from_mins(10);
+
+impl WholeReading {
+    fn is_still_true(&self, changes: i64) -> bool {
+        self.changes == changes && self.begun.elapsed() < STAYS_TRUE
+    }
 }
 
 /// The records as the window knows them, read by a thread of their own.
@@ -38,8 +61,11 @@ pub(crate) struct Clinic {
     /// People whose records are still to be read, one at a time, so that what is asked meanwhile
     /// does not wait for all of them.
     unread: VecDeque<PersonCode>,
+    whole: Option<WholeReading>,
     chosen: Option<PersonCode>,
     course: Option<Box<CourseView>>,
+    desk: Option<Box<Desk>>,
+    library: Option<Library>,
 }
 
 impl Clinic {
@@ -53,10 +79,13 @@ impl Clinic {
         library: Option<Library>,
         reader: TrialReader,
     ) -> io::Result<Self> {
-        let loader =
-            library.map(|library| reading::start(ctx, words, library, reader)).transpose()?;
-        let mut clinic =
-            Self { loader, rows: Vec::new(), unread: VecDeque::new(), chosen: None, course: None };
+        let loader = library
+            .clone()
+            .map(|library| reading::start(ctx, words, library, reader))
+            .transpose()?;
+        let (rows, unread) = (Vec::new(), VecDeque::new());
+        let (whole, chosen, course, desk) = (None, None, None, None);
+        let mut clinic = Self { loader, rows, unread, whole, chosen, course, desk, library };
         clinic.read_again();
         Ok(clinic)
     }
@@ -71,6 +100,16 @@ impl Clinic {
         self.course.as_deref()
     }
 
+    /// Plans and session of the person who is chosen, once they are read.
+    pub(crate) fn desk(&self) -> Option<&Desk> {
+        self.desk.as_deref()
+    }
+
+    /// The data folder; `None` without one.
+    pub(crate) fn library(&self) -> Option<&Library> {
+        self.library.as_ref()
+    }
+
     /// Whether something is being read.
     pub(crate) fn is_busy(&self) -> bool {
         self.loader.as_ref().is_some_and(Loader::is_busy)
@@ -79,7 +118,12 @@ impl Clinic {
     /// Reads everything anew: another program may have changed it.
     pub(crate) fn read_again(&mut self) {
         self.ask(Request::People);
+        self.read_chosen();
+    }
+
+    fn read_chosen(&mut self) {
         if let Some(person) = self.chosen.clone() {
+            self.ask(Request::Desk(person.clone()));
             self.ask(Request::Course(person));
         }
     }
@@ -91,11 +135,28 @@ impl Clinic {
 
     /// Chooses the person whose course shows.
     pub(crate) fn choose(&mut self, code: &str) {
-        self.course = None;
+        (self.course, self.desk) = (None, None);
         // Codes in the list come from the records.
         self.chosen = code.parse().ok();
+        self.read_chosen();
+    }
+
+    /// Makes the virtual person ready: recorded, with a plan.
+    pub(crate) fn rehearse(&mut self) {
+        self.ask(Request::Rehearse);
+    }
+
+    /// Changes the session of the person who is chosen, or begins one.
+    pub(crate) fn change_session(&mut self, change: SessionChange) {
         if let Some(person) = self.chosen.clone() {
-            self.ask(Request::Course(person));
+            self.ask(Request::Session(person, Box::new(change)));
+        }
+    }
+
+    /// Stores a draft as the next version of the plan of the person who is chosen.
+    pub(crate) fn store_plan(&mut self, draft: PlanDraft, author: String) {
+        if let Some(person) = self.chosen.clone() {
+            self.ask(Request::StorePlan { person, draft: Box::new(draft), author });
         }
     }
 
@@ -140,17 +201,25 @@ impl Clinic {
 
     fn take_one(&mut self, answer: Answer) -> Option<News> {
         match answer {
-            Answer::People(people) => {
-                self.unread = people.iter().map(|person| person.code.clone()).collect();
+            Answer::People(people, changes) => {
+                let still_true = self.whole.is_some_and(|whole| whole.is_still_true(changes));
                 let mut known = std::mem::take(&mut self.rows).into_iter().peekable();
+                let pending: BTreeSet<PersonCode> = self.unread.drain(..).collect();
                 // What was known stays until it is read anew; both are in the order of codes.
                 for person in people {
+                    let code = person.code.clone();
                     let mut row = PersonRow::new(person);
                     while known.next_if(|old| old.code < row.code).is_some() {}
                     if let Some(old) = known.next_if(|old| old.code == row.code) {
                         row.standing = old.standing;
                     }
+                    if !still_true || row.standing.is_none() || pending.contains(&code) {
+                        self.unread.push_back(code);
+                    }
                     self.rows.push(row);
+                }
+                if !still_true {
+                    self.whole = Some(WholeReading { changes, begun: Instant::now() });
                 }
                 Some(News::People)
             }
@@ -164,6 +233,21 @@ impl Clinic {
                 self.ask(Request::People);
                 Some(News::Added)
             }
+            Answer::Changed(person) => {
+                self.unread.push_front(person);
+                self.read_chosen();
+                None
+            }
+            Answer::Rehearsing(person) => {
+                self.ask(Request::People);
+                Some(News::Rehearsing(person))
+            }
+            Answer::Desk(desk) => {
+                if self.chosen.as_ref() == Some(&desk.person.code) {
+                    self.desk = Some(desk);
+                }
+                None
+            }
             Answer::Course(view) => {
                 let wanted = self.chosen.as_ref().is_some_and(|code| code.as_str() == view.person);
                 if wanted {
@@ -172,8 +256,8 @@ impl Clinic {
                 None
             }
             Answer::Decided(person) => {
-                self.unread.push_front(person.clone());
-                self.ask(Request::Course(person));
+                self.unread.push_front(person);
+                self.read_chosen();
                 Some(News::Decided)
             }
             Answer::Refused(message) => Some(News::Trouble(message)),

@@ -4,7 +4,7 @@ use std::io;
 
 use acquisition::library::Library;
 use acquisition::records::{
-    CatchUpError, CaughtUp, DecisionRecord, PersonRecord, Records, RecordsError,
+    CatchUpError, CaughtUp, DecisionRecord, PersonRecord, PlanDraft, Records, RecordsError,
 };
 use acquisition::trial_file::TrialReader;
 use acquisition::{WallTime, new_record_id};
@@ -12,6 +12,7 @@ use analysis::readiness::next_step;
 use analysis::{BadPersonCode, Condition, PersonCode};
 
 use crate::strings::{Language, Message};
+use crate::window::clinic::desk::{Desk, SessionChange};
 use crate::window::course::CourseView;
 use crate::window::loader::{Loader, Outlet};
 use crate::window::people::Standing;
@@ -27,8 +28,16 @@ pub(crate) enum Request {
     Add(String),
     /// One person's course.
     Course(PersonCode),
+    /// One person's plans and session.
+    Desk(PersonCode),
     /// Store a decision.
     Decide(Box<NewDecision>),
+    /// Change a person's session, or begin one.
+    Session(PersonCode, Box<SessionChange>),
+    /// Store the next version of a plan.
+    StorePlan { person: PersonCode, draft: Box<PlanDraft>, author: String },
+    /// Make the virtual person ready.
+    Rehearse,
 }
 
 /// A decision as it was typed.
@@ -47,10 +56,15 @@ pub(crate) struct NewDecision {
 /// What the records answer.
 #[derive(Debug)]
 pub(crate) enum Answer {
-    People(Vec<PersonRecord>),
+    /// Everybody, and the number that differs once another program has changed the records.
+    People(Vec<PersonRecord>, i64),
     Standing(PersonCode, Standing),
     Added,
     Course(Box<CourseView>),
+    Desk(Box<Desk>),
+    /// A session or plan of this person.
+    Changed(PersonCode),
+    Rehearsing(PersonCode),
     Decided(PersonCode),
     Refused(Message),
 }
@@ -86,11 +100,19 @@ pub(crate) fn start(
             }
         };
         let answer = match request {
-            Request::People => records.people().map(Answer::People),
+            Request::People => people(records),
             Request::Standing(person) => standing(records, person),
             Request::Add(code) => add(words, records, &code),
             Request::Course(person) => course(words, records, &person),
+            Request::Desk(person) => desk(words, records, &person),
             Request::Decide(decision) => decide(words, records, *decision),
+            Request::Session(person, change) => {
+                change.make(records, &person).map(|()| Answer::Changed(person))
+            }
+            Request::StorePlan { person, draft, author } => records
+                .put_next_plan(&person, *draft, &author, WallTime::now())
+                .map(|_| Answer::Changed(person)),
+            Request::Rehearse => rehearse(words, records),
         };
         outlet.give(answer.unwrap_or_else(|error| Answer::Refused((words.clinic.refused)(&error))));
     })
@@ -105,6 +127,12 @@ fn not_caught_up(words: &Language, caught_up: Result<CaughtUp, CatchUpError>) ->
         }
         Err(error) => Some((words.clinic.not_up_to_date)(&error)),
     }
+}
+
+fn people(records: &Records) -> Result<Answer, RecordsError> {
+    // The number first: a change between the two is read again at the next visit.
+    let changes = records.changes_elsewhere()?;
+    Ok(Answer::People(records.people()?, changes))
 }
 
 fn standing(records: &Records, person: PersonCode) -> Result<Answer, RecordsError> {
@@ -142,6 +170,33 @@ fn course(words: &Language, records: &Records, code: &PersonCode) -> Result<Answ
         WallTime::now().moment(),
     );
     Ok(Answer::Course(Box::new(view)))
+}
+
+fn desk(words: &Language, records: &Records, code: &PersonCode) -> Result<Answer, RecordsError> {
+    let desk = Desk::read(records, code)?;
+    let gone = || Answer::Refused((words.clinic.gone)(code));
+    Ok(desk.map_or_else(gone, |desk| Answer::Desk(Box::new(desk))))
+}
+
+/// Code, height and mass of the virtual person; invented.
+const VIRTUAL: (&str, f64, f64) = ("SIM-1", 1.70, 70.0);
+
+fn rehearse(words: &Language, records: &mut Records) -> Result<Answer, RecordsError> {
+    let (code, height_m, mass_kg) = VIRTUAL;
+    let code: PersonCode = match code.parse() {
+        Ok(code) => code,
+        Err(error) => return Ok(Answer::Refused((words.clinic.bad_code)(&error))),
+    };
+    if records.person(&code)?.is_none() {
+        let person = PersonRecord::new(code.clone());
+        let (height_m, mass_kg) = (Some(height_m), Some(mass_kg));
+        records.put_person(&PersonRecord { height_m, mass_kg, ..person })?;
+    }
+    if records.current_plan(&code)?.is_none() {
+        let draft = PlanDraft::to_begin_with();
+        records.put_next_plan(&code, draft, words.common.program, WallTime::now())?;
+    }
+    Ok(Answer::Rehearsing(code))
 }
 
 fn decide(

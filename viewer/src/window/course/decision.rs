@@ -6,6 +6,7 @@ use egui::{RichText, Ui};
 use crate::strings::Language;
 use crate::window::course::model::CourseView;
 use crate::window::course::paint::CourseCommand;
+use crate::window::questions::list_info;
 
 /// What was typed and not yet stored.
 #[derive(Debug, Default)]
@@ -64,9 +65,7 @@ impl DecisionForm {
                 }
             })
             .response;
-        combo.widget_info(|| {
-            egui::WidgetInfo::labeled(egui::Role::ComboBox, true, words.course.go_on_with)
-        });
+        combo.widget_info(|| list_info(words.course.go_on_with, shown));
         if picked.is_some() {
             self.condition = picked;
         }

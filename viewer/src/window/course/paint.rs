@@ -1,7 +1,7 @@
 //! Drawing a person's course: the drawing at the left, advice and decision at the right.
 
 use analysis::Condition;
-use egui::{RichText, Role, Ui, WidgetInfo};
+use egui::{RichText, Ui};
 
 use crate::strings::Language;
 use crate::window::Screen;
@@ -9,6 +9,7 @@ use crate::window::course::decision::{self, DecisionForm};
 use crate::window::course::drawing;
 use crate::window::course::model::{CourseView, StepView};
 use crate::window::people::{Standing, attention_mark};
+use crate::window::questions::list_info;
 use crate::window::style;
 
 /// Widest the column of advice gets, in points; the drawing takes the rest.
@@ -102,9 +103,7 @@ impl CourseScreen {
                 }
             })
             .response;
-        combo.widget_info(|| {
-            WidgetInfo::labeled(Role::ComboBox, true, words.course.condition_label)
-        });
+        combo.widget_info(|| list_info(words.course.condition_label, &course.name));
         if picked != drawn {
             (self.drawn, self.day) = (Some(picked), None);
         }

@@ -11,6 +11,8 @@ use crate::window::style;
 pub enum StartCommand {
     /// Open a trial file or a folder of them.
     Open(PathBuf),
+    /// Stand a virtual person on a simulated board.
+    Rehearse,
 }
 
 /// What the first screen remembers between two frames.
@@ -33,9 +35,14 @@ impl StartScreen {
             ui.heading(view.purpose);
             ui.add_space(16.0);
             ui.columns(2, |columns| {
-                for (column, choice) in columns.iter_mut().zip(&view.boards) {
-                    card_ui(column, |ui| choice_ui(ui, choice));
-                }
+                let [simulated, real] = &view.boards;
+                card_ui(&mut columns[0], |ui| {
+                    choice_ui(ui, simulated);
+                    if ui.button(words.start.try_button).clicked() {
+                        commands.push(StartCommand::Rehearse);
+                    }
+                });
+                card_ui(&mut columns[1], |ui| choice_ui(ui, real));
             });
             ui.add_space(8.0);
             card_ui(ui, |ui| {

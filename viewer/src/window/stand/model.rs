@@ -1,0 +1,217 @@
+//! What is to be stood, and whether it may be.
+
+use analysis::readiness::Answers;
+use analysis::{Band, Condition, Pull, Stance, Surface, TrialKind, Vision};
+
+use crate::standing::StandNow;
+use crate::strings::StandWords;
+use crate::window::clinic::Desk;
+
+/// What a stand is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Errand {
+    /// To be compared and judged.
+    #[default]
+    Measured,
+    /// To train, with live cues.
+    Guided,
+    /// To get used to it.
+    Practice,
+    /// To know where the weight is with the band on.
+    Reference,
+    /// To find the condition to begin with.
+    Find,
+}
+
+impl Errand {
+    /// All, in the order of their words.
+    pub const ALL: [Self; 5] =
+        [Self::Measured, Self::Guided, Self::Practice, Self::Reference, Self::Find];
+
+    /// What the trial is recorded as.
+    pub const fn kind(self) -> TrialKind {
+        match self {
+            Self::Measured => TrialKind::Measured,
+            // Both show the wobble, and feedback changes it.
+            Self::Guided | Self::Find => TrialKind::Guided,
+            Self::Practice | Self::Reference => TrialKind::Practice,
+        }
+    }
+
+    /// Whether the wobble shows meanwhile.
+    pub(super) fn shows_wobble(self) -> bool {
+        self.kind() == TrialKind::Guided
+    }
+
+    /// Seconds of the record and of settling that are asked for at first; `hold_s` is the plan's.
+    /// Measured: 60 s after 10 s of standing; the rest is our own choice.
+    const fn seconds(self, hold_s: f64) -> [f64; 2] {
+        match self {
+            Self::Measured => [60.0, 10.0],
+            Self::Guided => [hold_s, 2.0],
+            Self::Practice => [30.0, 2.0],
+            Self::Reference | Self::Find => [15.0, 2.0],
+        }
+    }
+}
+
+/// Which board was picked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum BoardPick {
+    /// The one plugged in.
+    #[default]
+    Plugged,
+    /// The one at the address typed.
+    Address,
+    /// A simulated one.
+    Simulated,
+}
+
+impl BoardPick {
+    /// All, in the order of their words.
+    pub(super) const ALL: [Self; 3] = [Self::Plugged, Self::Address, Self::Simulated];
+}
+
+/// A stand as it was asked for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StandAsk {
+    /// On what and how.
+    pub condition: Condition,
+    /// What for.
+    pub errand: Errand,
+    /// Which board.
+    pub board: BoardPick,
+    /// Its address, if it was typed.
+    pub address: String,
+    /// Height of the sole above the cells, in millimetres.
+    pub sole_height_mm: Option<f64>,
+    /// Length of the record, in seconds.
+    pub record_s: f64,
+    /// Time to settle first, in seconds.
+    pub settle_s: f64,
+}
+
+/// What the screen shows besides what it remembers itself.
+#[derive(Debug, Clone, Copy)]
+pub struct StandView<'a> {
+    /// The person who is chosen; `None` for nobody, or before they are read.
+    pub desk: Option<&'a Desk>,
+    /// Whether an earlier session waits for the clinician's decision.
+    pub latched: bool,
+    /// The stand under way.
+    pub now: Option<StandNow>,
+    /// Why nothing can be heard, if that is so.
+    pub no_sound: Option<&'a str>,
+}
+
+impl StandView<'_> {
+    /// Why nobody may stand, in words; `None` if they may.
+    pub(crate) fn forbidden(&self, words: &StandWords) -> Option<&'static str> {
+        let desk = self.desk?;
+        let answers = desk.session.as_ref().map_or_else(Answers::default, |open| open.answers);
+        let signs = [
+            answers.warning_sign,
+            answers.fall,
+            answers.leg_pain_further_down,
+            answers.numbness_or_weakness,
+        ];
+        let ceiling = desk.plan().map(|plan| plan.thresholds.pain_ceiling);
+        let pain = answers.pain_at_start.map(|pain| f64::from(pain.points()));
+        if signs.contains(&Some(true)) {
+            Some(words.stop_answered)
+        } else if ceiling.zip(pain).is_some_and(|(ceiling, pain)| ceiling < pain) {
+            Some(words.too_much_pain)
+        } else if self.latched {
+            Some(words.stop_latched)
+        } else {
+            None
+        }
+    }
+
+    /// Ends of the wobble window in millimetres: the plan's, or the common ones.
+    pub(crate) fn window_mm(&self) -> [f64; 2] {
+        let limits = self.desk.and_then(Desk::plan).map(|plan| plan.thresholds).unwrap_or_default();
+        [limits.wobble_lower_mm, limits.wobble_upper_mm]
+    }
+
+    /// What can be stood: the plan's conditions, or common ones without a plan.
+    pub(super) fn conditions(&self) -> Vec<Condition> {
+        if let Some(plan) = self.desk.and_then(Desk::plan) {
+            return plan.conditions.iter().map(|planned| planned.condition).collect();
+        }
+        let common = |surface| {
+            Stance::ALL[..3].iter().flat_map(move |&stance| {
+                Vision::ALL.iter().map(move |&vision| Condition::unaided(surface, stance, vision))
+            })
+        };
+        common(Surface::Firm).chain(common(Surface::Foam)).collect()
+    }
+
+    /// The plan's hold at a condition, in seconds.
+    fn hold_s(&self, condition: Condition) -> f64 {
+        let plan = self.desk.and_then(Desk::plan);
+        let planned = plan
+            .and_then(|plan| plan.conditions.iter().find(|planned| planned.condition == condition));
+        planned.map_or(35.0, |planned| planned.dose.hold_s)
+    }
+}
+
+/// What was chosen and typed about the next stand.
+#[derive(Debug, Default)]
+pub(super) struct Setup {
+    pub(super) condition: Option<Condition>,
+    pub(super) errand: Errand,
+    pub(super) board: BoardPick,
+    pub(super) address: String,
+    /// Length of the record and time to settle, as typed; empty until something is chosen.
+    pub(super) seconds: [String; 2],
+    pub(super) sole_mm: String,
+    pub(super) pull: Option<Pull>,
+}
+
+impl Setup {
+    /// The condition chosen, or the first.
+    pub(super) fn condition(&self, view: &StandView<'_>) -> Option<Condition> {
+        self.condition.or_else(|| view.conditions().first().copied())
+    }
+
+    /// Puts in the seconds that go with what is chosen.
+    pub(super) fn suggest(&mut self, view: &StandView<'_>) {
+        let Some(condition) = self.condition(view) else { return };
+        let seconds = self.errand.seconds(view.hold_s(condition));
+        self.seconds = seconds.map(|seconds| seconds.to_string());
+    }
+
+    /// What is asked for; which field cannot be read, if one cannot.
+    pub(super) fn ask<'a>(
+        &self,
+        words: &'a StandWords,
+        view: &StandView<'_>,
+    ) -> Result<StandAsk, &'a str> {
+        let condition = self.condition(view).ok_or(words.condition_field)?;
+        if self.errand == Errand::Reference && condition.band == Band::None {
+            return Err(words.errands[3]);
+        }
+        let [record, settle] = &self.seconds;
+        let sole = self.sole_mm.trim();
+        let sole_height_mm = if sole.is_empty() {
+            None
+        } else {
+            Some(number(sole, 0.0..=500.0).ok_or(words.sole_field)?)
+        };
+        Ok(StandAsk {
+            condition,
+            errand: self.errand,
+            board: self.board,
+            address: self.address.trim().to_owned(),
+            sole_height_mm,
+            record_s: number(record, 5.0..=3600.0).ok_or(words.seconds_fields[0])?,
+            settle_s: number(settle, 0.0..=120.0).ok_or(words.seconds_fields[1])?,
+        })
+    }
+}
+
+/// A number as it was typed, if it lies in its range.
+pub(super) fn number(text: &str, allowed: std::ops::RangeInclusive<f64>) -> Option<f64> {
+    text.trim().parse().ok().filter(|value| allowed.contains(value))
+}
