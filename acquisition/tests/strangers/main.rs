@@ -36,7 +36,7 @@ const TESTS: [Test; 6] = [
 
 /// Small enough that a hang is soon over, large enough for a busy machine.
 const LIMITS: Limits = Limits {
-    patience: Duration::from_secs(3),
+    patience: Duration::from_secs(5),
     bytes_per_s: 4 << 20,
     memory_bytes: 512 << 20,
     files_per_child: 3,

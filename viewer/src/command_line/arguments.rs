@@ -60,9 +60,6 @@ pub(crate) enum Command {
     Rebuild,
     Erase(EraseArguments),
     Prove(ProveArguments),
-    /// Read trial files of unknown origin for another run of this program.
-    #[command(hide = true)]
-    ReadStrangers,
 }
 
 /// Record one stand from a board.

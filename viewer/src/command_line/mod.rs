@@ -53,6 +53,9 @@ pub(crate) use problem::Problem;
 ///
 /// Exit code 0: done; 1: not done, with the reason on standard error; 2: the arguments were wrong.
 pub fn run() -> ExitCode {
+    if strangers::is_asked_for() {
+        return strangers::serve();
+    }
     let arguments = Arguments::parse();
     match dispatch(arguments) {
         Ok(()) => ExitCode::SUCCESS,
@@ -64,9 +67,6 @@ pub fn run() -> ExitCode {
 }
 
 fn dispatch(arguments: Arguments) -> Result<(), Problem> {
-    if let Command::ReadStrangers = arguments.command {
-        return strangers::serve();
-    }
     let talk = if arguments.quiet { Talk::ResultsOnly } else { Talk::Everything };
     if talk == Talk::ResultsOnly {
         output::results_only();
@@ -90,8 +90,6 @@ fn dispatch(arguments: Arguments) -> Result<(), Problem> {
         Command::Verify => care::verify(&data, talk),
         Command::Rebuild => care::rebuild(&data),
         Command::Erase(arguments) => care::erase(&arguments, &data),
-        // Before anything was opened.
-        Command::ReadStrangers => Ok(()),
         Command::Prove(arguments) => {
             prove::run(&arguments, talk);
             Ok(())

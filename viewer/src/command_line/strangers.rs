@@ -1,10 +1,11 @@
-//! The hidden `footing read-strangers`: the child in which trial files of unknown origin are read.
+//! `footing read-strangers`: the child in which trial files of unknown origin are read.
+//!
+//! Only the program itself calls it so; it is no command, and stands in no help, manual or completion.
 
 use std::path::{Path, PathBuf};
+use std::process::ExitCode;
 
 use acquisition::trial_file::apart::{self, ChildCommand, Limits};
-
-use super::problem::Problem;
 
 const COMMAND: &str = "read-strangers";
 
@@ -22,8 +23,16 @@ pub(super) fn child() -> ChildCommand {
     ChildCommand { program, arguments: vec![COMMAND.into()], limits: Limits::default() }
 }
 
-/// Reads what the parent asks for until it has no more.
-pub(super) fn serve() -> Result<(), Problem> {
-    // Whoever asked sees that the pipe has ended; there is nobody to read more than that.
-    apart::serve(&Limits::default()).map_err(Problem::Print)
+/// Whether this run is such a child.
+pub(super) fn is_asked_for() -> bool {
+    std::env::args_os().nth(1).is_some_and(|first| first == COMMAND)
+}
+
+/// Reads what the parent asks for until it has no more. Whoever asked sees how the pipe ends; there is
+/// nobody to read more than that.
+pub(super) fn serve() -> ExitCode {
+    match apart::serve(&Limits::default()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(_broken_pipe) => ExitCode::FAILURE,
+    }
 }
