@@ -92,9 +92,12 @@ fn each_fault_tells_the_person_and_keeps_what_the_table_says() {
     compare("fault-table.txt", &table);
 }
 
+/// Something that is done while a stand is recorded, with its name.
+type Act<'a> = (&'a str, &'a dyn Fn(&Bench) -> Outcome);
+
 /// What is no fault of the board: how long the record is hangs on the moment.
 fn ended_early(table: &mut String) {
-    let acts: [(&str, &dyn Fn(&Bench) -> Outcome); 4] = [
+    let acts: [Act<'_>; 4] = [
         ("Ctrl-C in the record", &|bench| interrupted(bench, Presses::One)),
         ("Ctrl-C again and again", &|bench| interrupted(bench, Presses::Many)),
         ("a warning sign reported meanwhile", &warned_meanwhile),
