@@ -92,16 +92,15 @@ fn each_fault_tells_the_person_and_keeps_what_the_table_says() {
     compare("fault-table.txt", &table);
 }
 
-/// Something that is done while a stand is recorded, with its name.
-type Act<'a> = (&'a str, &'a dyn Fn(&Bench) -> Outcome);
+type Act = fn(&Bench) -> Outcome;
 
 /// What is no fault of the board: how long the record is hangs on the moment.
 fn ended_early(table: &mut String) {
-    let acts: [Act<'_>; 4] = [
-        ("Ctrl-C in the record", &|bench| interrupted(bench, Presses::One)),
-        ("Ctrl-C again and again", &|bench| interrupted(bench, Presses::Many)),
-        ("a warning sign reported meanwhile", &warned_meanwhile),
-        ("a stop that was not reviewed", &not_reviewed),
+    let acts: [(&str, Act); 4] = [
+        ("Ctrl-C in the record", |bench| interrupted(bench, Presses::One)),
+        ("Ctrl-C again and again", |bench| interrupted(bench, Presses::Many)),
+        ("a warning sign reported meanwhile", warned_meanwhile),
+        ("a stop that was not reviewed", not_reviewed),
     ];
     for (name, act) in acts {
         let bench = Bench::new();
@@ -150,7 +149,7 @@ fn told(outcome: &Outcome, port: &str, bench: &Path, roughly: bool) -> String {
         );
     }
     let words = outcome.stderr.replace(port, "PORT").replace(bench.to_str().unwrap(), "BENCH/");
-    let lines: Vec<&str> = words.lines().map(str::trim).collect();
+    let lines: Vec<&str> = words.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
     // The id of the trial in the name of its journal, and a count that hangs on the moment.
     let steady = |word: &str| match word {
         word if word.contains(".journal") => "JOURNAL".to_owned(),

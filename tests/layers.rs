@@ -30,7 +30,16 @@ const FORBIDDEN: &[(&str, &[&str])] = &[
     ("acquisition", &["viewer", "egui", "eframe", "egui_plot", "board-simulator"]),
     (
         "viewer",
-        &["board-wire", "board-simulator", "rusqlite", "hdf5", "serialport", "rustfft", "nalgebra"],
+        &[
+            "board-wire",
+            "board-simulator",
+            "rusqlite",
+            "hdf5",
+            "parquet",
+            "serialport",
+            "rustfft",
+            "nalgebra",
+        ],
     ),
     ("board-hardware/wire", &["analysis", "acquisition", "viewer", "serde", "thiserror"]),
     ("board-hardware/simulator", &["analysis", "acquisition", "viewer"]),

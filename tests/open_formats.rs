@@ -67,7 +67,7 @@ fn a_report_tells_the_records_and_is_the_same_each_time() {
     let again = report(&bench, "again.pdf", &[]);
     assert_eq!(fs::read(&one).unwrap(), fs::read(&again).unwrap());
     let letter = report(&bench, "letter.pdf", &["--paper", "letter"]);
-    let plain = report(&bench, "plain.pdf", &["--patient", "--emergency", "000"]);
+    let plain = report(&bench, "plain.pdf", &["--patient", "--emergency-number", "000"]);
     let named = report(&bench, "named.pdf", &["--with-name"]);
     peer(&[Path::new("pdf"), &one, &letter, &plain, &named]);
     let text = text_of(&one);

@@ -60,10 +60,11 @@ fn open_all(count: usize) -> Result<(), Box<dyn Error>> {
         let file = trial_file::seal(&trial, folder.path())?;
         wholes.push(Whole { bytes: fs::read(&file)?, path: file, trial });
     }
-    let path = folder.path().join("damaged.h5");
     let mut outcomes = BTreeMap::<String, usize>::new();
     let mut slowest = Duration::ZERO;
     for number in 0..count {
+        // A name of its own: some file systems wait for the disk where a file is written over.
+        let path = folder.path().join(format!("damaged-{number}.h5"));
         let (whole, fitting) = make_damaged(number, &wholes, &path)?;
         let begun = Instant::now();
         let opened = reader.open(&path);
@@ -84,6 +85,7 @@ fn open_all(count: usize) -> Result<(), Box<dyn Error>> {
             _ => format!("WRONG, file {number}, {place}"),
         };
         *outcomes.entry(outcome).or_default() += 1;
+        fs::remove_file(&path)?;
     }
     let mut stdout = io::stdout();
     for (outcome, n) in &outcomes {

@@ -1,7 +1,9 @@
 //! Measures how long a frame takes from the port to the published live numbers, at 1000 frames a
 //! second, while the trial is recorded; and what that costs of one core.
 //!
-//! `cargo run --release -p acquisition --example live_delay`
+//! `cargo run --release -p acquisition --example live_delay`, with the port in this process; with
+//! `-- terminal` behind it the frames go through a pseudo-terminal and the real serial code. A USB
+//! adapter's own waiting is in neither.
 
 #[path = "../tests/paced_board/mod.rs"]
 mod paced_board;
@@ -9,15 +11,20 @@ mod paced_board;
 mod request;
 
 use std::error::Error;
-use std::io::{self, Write};
+use std::fs::{File, OpenOptions};
+use std::io::{self, Read as _, Write};
+use std::sync::mpsc::sync_channel;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
 use acquisition::{
-    BoardSession, LatestValue, LiveView, Progress, RecordObserver, Transport, Wish, record,
+    BoardSession, LatestValue, LiveView, Progress, RecordObserver, SerialTransport, Transport,
+    Wish, record,
 };
 use paced_board::{INTERVAL_US, PacedBoard, STEP_ON_FRAME, frame_bytes};
+use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
+use rustix::termios::{OptionalActions, tcgetattr, tcsetattr};
 
 /// The product's limit, for 99 frames in 100.
 const LIMIT: Duration = Duration::from_millis(5);
@@ -125,7 +132,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     let latest = LatestValue::new();
     let mut publisher = Publisher { latest: latest.clone(), due_at, delays: Vec::new() };
     let folder = tempfile::tempdir()?;
-    let session = BoardSession::over(Box::new(port))?;
+    let through_terminal = std::env::args().nth(1).as_deref() == Some("terminal");
+    let port: Box<dyn Transport> =
+        if through_terminal { behind_a_terminal(port)? } else { Box::new(port) };
+    let session = BoardSession::over(port)?;
     let mut request = request::request();
     request.record_s = RECORD_S;
     let (begun, cpu_before) = (Instant::now(), cpu_time());
@@ -143,6 +153,43 @@ fn main() -> Result<(), Box<dyn Error>> {
         100.0 * share,
     )?;
     if LIMIT < p99 { Err(format!("99 % must be within {LIMIT:?}").into()) } else { Ok(()) }
+}
+
+/// The board at the far end of a pseudo-terminal, and the serial port at this end.
+fn behind_a_terminal(mut port: PacedPort) -> Result<Box<dyn Transport>, Box<dyn Error>> {
+    let board = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY | OpenptFlags::CLOEXEC)?;
+    grantpt(&board)?;
+    unlockpt(&board)?;
+    let path = ptsname(&board, Vec::new())?.into_string()?;
+    let host_end = OpenOptions::new().read(true).write(true).open(&path)?;
+    // It starts as a terminal for typing, which would echo the board's bytes back to it.
+    let mut mode = tcgetattr(&host_end)?;
+    mode.make_raw();
+    tcsetattr(&host_end, OptionalActions::Now, &mode)?;
+    let serial = SerialTransport::open(&path)?;
+    let (mut sends, mut hears) = (File::from(board.try_clone()?), File::from(board));
+    let (heard, commands) = sync_channel::<Vec<u8>>(16);
+    thread::spawn(move || {
+        let mut buffer = [0; 256];
+        while let Ok(n_bytes) = hears.read(&mut buffer) {
+            if heard.send(buffer[..n_bytes].to_vec()).is_err() {
+                return;
+            }
+        }
+    });
+    thread::spawn(move || -> io::Result<()> {
+        // Held, so that the terminal is there until the process ends.
+        let _held = host_end;
+        let mut buffer = [0; 4096];
+        loop {
+            while let Ok(bytes) = commands.try_recv() {
+                port.write_all(&bytes)?;
+            }
+            let n_bytes = port.read(&mut buffer, Duration::from_millis(1))?;
+            sends.write_all(&buffer[..n_bytes])?;
+        }
+    });
+    Ok(Box::new(serial))
 }
 
 /// Time all threads of this process have had a processor, those that have ended included, as Linux

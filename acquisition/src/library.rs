@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use analysis::{Condition, PersonCode};
 use thiserror::Error;
 
-use crate::trial_file::{self, OpenTrialError, TrialOutline};
+use crate::trial_file::{self, OpenTrialError, TrialOutline, TrialReader};
 
 /// Most trial files of one folder that are listed, our own limit; the records serve more.
 pub const MAX_LISTED_TRIALS: usize = 1_000_000;
@@ -121,15 +121,20 @@ impl Library {
         self.trials_folder().join(trial_file::file_name(id))
     }
 
-    /// The trials that `filter` admits. Each file's digest is checked; its samples are not read.
+    /// The trials that `filter` admits. Each file's digest is checked; its samples are not read. What
+    /// is no trial of the records may be anybody's: `reader` decides where it is read.
     ///
     /// # Errors
     /// [`LibraryError`] if the folder cannot be read. A file that cannot be opened is no error: it is
     /// listed among those refused, whatever the filter.
-    pub fn list(&self, filter: &TrialFilter) -> Result<Listing, LibraryError> {
+    pub fn list(
+        &self,
+        filter: &TrialFilter,
+        reader: &TrialReader,
+    ) -> Result<Listing, LibraryError> {
         let mut listing = Listing::default();
         for path in self.trial_files()? {
-            match trial_file::outline(&path) {
+            match reader.outline(&path) {
                 Ok(outline) if filter.admits(&outline) => {
                     listing.trials.push(LibraryTrial { path, outline });
                 }
@@ -204,7 +209,7 @@ mod tests {
                 person: person.map(|code| code.parse().unwrap()),
                 condition: condition.map(|text| text.parse().unwrap()),
             };
-            let listing = library.list(&filter).unwrap();
+            let listing = library.list(&filter, &TrialReader::here()).unwrap();
             listing.trials.into_iter().map(|trial| trial.outline.facts.id).collect()
         };
         assert_eq!(picked(None, None), [id(1), id(2), id(3)]);
@@ -212,7 +217,7 @@ mod tests {
         assert_eq!(picked(None, Some("foam/wide/open")), [id(1), id(3)]);
         assert_eq!(picked(Some("A"), Some("foam/wide/open")), [id(3)]);
         assert_eq!(picked(Some("a"), None), [] as [String; 0]);
-        let found = library.list(&TrialFilter::default()).unwrap().trials;
+        let found = library.list(&TrialFilter::default(), &TrialReader::here()).unwrap().trials;
         assert_eq!(found[1].outline.n_samples, 5);
         assert_eq!(found[1].path, library.trial_path(&id(2)));
     }
@@ -225,7 +230,7 @@ mod tests {
         fs::write(library.trials_folder().join("b.h5"), "no trial").unwrap();
         fs::write(library.trials_folder().join(".sealing-x.h5"), "half").unwrap();
         fs::write(library.trials_folder().join("notes.txt"), "mine").unwrap();
-        let listing = library.list(&TrialFilter::default()).unwrap();
+        let listing = library.list(&TrialFilter::default(), &TrialReader::here()).unwrap();
         assert_eq!(listing.trials.len(), 1);
         assert_eq!(listing.trials[0].path, path);
         let [(refused, error)] = &listing.refused[..] else { panic!("{listing:?}") };

@@ -12,6 +12,7 @@ use thiserror::Error;
 use super::columns::{parsed, wall_time};
 use super::database::{Records, RecordsError, write_whole};
 use crate::library::{Library, LibraryError, TrialFilter};
+use crate::trial_file::TrialReader;
 use crate::wall_time::WallTime;
 
 /// Name of the plain file that keeps the record of erasures beside the database.
@@ -72,10 +73,11 @@ impl Records {
         &mut self,
         person: &PersonCode,
         author: &str,
+        reader: &TrialReader,
         now: WallTime,
     ) -> Result<ErasureRecord, EraseError> {
         let filter = TrialFilter { person: Some(person.clone()), condition: None };
-        let listing = self.library.list(&filter)?;
+        let listing = self.library.list(&filter, reader)?;
         if let Some((path, _)) = listing.refused.into_iter().next() {
             return Err(EraseError::Unreadable { path });
         }

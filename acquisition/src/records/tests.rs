@@ -443,7 +443,7 @@ fn a_backup_opens_as_a_data_folder_of_its_own() {
 fn an_erased_person_is_gone_and_the_erasure_is_told() {
     let (folder, mut records) = filled();
     let now = time("2026-04-01T12:00:00+02:00");
-    let erased = records.erase(&code("A"), "clinician-1", now).unwrap();
+    let erased = records.erase(&code("A"), "clinician-1", &TrialReader::here(), now).unwrap();
     assert_eq!((erased.n_trials, erased.finished), (2, true));
     assert_eq!(records.person(&code("A")).unwrap(), None);
     let history = records.history(&code("A"), &[]).unwrap();
@@ -471,7 +471,7 @@ fn nothing_is_erased_while_a_file_cannot_be_told_apart() {
     let (_folder, mut records) = filled();
     fs::write(records.library.trials_folder().join("x.h5"), "spoilt").unwrap();
     let now = time("2026-04-01T12:00:00+02:00");
-    let error = records.erase(&code("A"), "clinician-1", now).unwrap_err();
+    let error = records.erase(&code("A"), "clinician-1", &TrialReader::here(), now).unwrap_err();
     assert!(matches!(error, EraseError::Unreadable { .. }), "{error}");
     assert!(records.erasures().unwrap().is_empty());
     assert_eq!(records.history(&code("A"), &[]).unwrap().trials.len(), 2);

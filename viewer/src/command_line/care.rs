@@ -77,7 +77,7 @@ pub(crate) fn erase(arguments: &EraseArguments, data: &DataFolder) -> Result<(),
     if arguments.confirm.as_ref() != Some(person) && !typed(person.as_str())? {
         return Err(Problem::NotConfirmed { person: person.clone() });
     }
-    let erased = records.erase(person, &arguments.author, WallTime::now())?;
+    let erased = records.erase(person, &arguments.author, data.reader(), WallTime::now())?;
     output::result(&format!(
         "Everything of {person} is erased: {} trials, plans, sessions and decisions. That it was \
          done, by {} on {}, stays in the records. Copies made earlier, such as backups, are not \

@@ -97,7 +97,7 @@ fn of_person(
     data: &DataFolder,
 ) -> Result<Vec<PathBuf>, Problem> {
     let wanted = TrialFilter { person: Some(person.clone()), condition: Some(condition) };
-    let listing = data.library().list(&wanted)?;
+    let listing = data.library().list(&wanted, data.reader())?;
     let paths: Vec<PathBuf> = listing
         .trials
         .into_iter()

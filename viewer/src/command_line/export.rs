@@ -98,8 +98,9 @@ fn research_set(
         0 => String::new(),
         n_samples => format!(" with {n_samples} samples"),
     };
+    let files = if report.n_files == 1 { "file" } else { "files" };
     output::result(&format!(
-        "{} trials{samples} in {} Parquet files in {}, {} s",
+        "{} trials{samples} in {} Parquet {files} in {}, {} s",
         report.n_trials,
         report.n_files,
         folder.display(),

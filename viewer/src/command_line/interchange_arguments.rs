@@ -23,7 +23,7 @@ pub(crate) enum InterchangeCommand {
 /// same file, byte for byte.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  footing report P-01 chart.pdf\n  \
-    footing report P-01 --patient --contact 'the clinic, 0000 000 000' --emergency 000 page.pdf")]
+    footing report P-01 --patient --clinic-contact 'C-01, 000 0000' --emergency-number 000 page.pdf")]
 pub(crate) struct ReportArguments {
     /// Whose page.
     #[arg(value_name = "CODE")]
@@ -49,13 +49,13 @@ pub(crate) struct ReportArguments {
     #[arg(long)]
     pub(crate) with_name: bool,
 
-    /// Whom the person asks, with the number.
-    #[arg(long, default_value = "", value_name = "TEXT", requires = "patient")]
-    pub(crate) contact: String,
+    /// How to reach the clinic; what `footing home-settings` holds, if not given.
+    #[arg(long, value_name = "TEXT", requires = "patient")]
+    pub(crate) clinic_contact: Option<String>,
 
-    /// The local emergency number.
-    #[arg(long, default_value = "", value_name = "NUMBER", requires = "patient")]
-    pub(crate) emergency: String,
+    /// The local emergency number; what `footing home-settings` holds, if not given.
+    #[arg(long, value_name = "NUMBER", requires = "patient")]
+    pub(crate) emergency_number: Option<String>,
 }
 
 /// Write trials for other programs: samples as CSV, facts as JSON, FHIR Observations, or Parquet.

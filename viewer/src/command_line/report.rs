@@ -5,6 +5,7 @@ use std::io;
 use std::path::Path;
 
 use acquisition::WallTime;
+use acquisition::home::HomeSettings;
 
 use super::data_folder::DataFolder;
 use super::interchange_arguments::ReportArguments;
@@ -26,10 +27,7 @@ pub(crate) fn run(arguments: &ReportArguments, data: &DataFolder) -> Result<(), 
                 ReadPersonError::Board(source) => Problem::BoardFolder(source),
             })?;
     let pdf = if arguments.patient {
-        let calls = Calls {
-            contact: arguments.contact.clone(),
-            emergency_number: arguments.emergency.clone(),
-        };
+        let calls = calls(arguments, data)?;
         let page = material.patient(&ENGLISH, arguments.with_name, calls);
         patient(&page, arguments.paper, &ENGLISH)?
     } else {
@@ -40,6 +38,23 @@ pub(crate) fn run(arguments: &ReportArguments, data: &DataFolder) -> Result<(), 
     write_whole(out, &pdf).map_err(|source| Problem::WriteFile { path: out.clone(), source })?;
     output::aside(&format!("Written: {}", out.display()));
     Ok(())
+}
+
+/// Whom to call, as typed or as the settings of a home say. A page without the emergency number is
+/// made, but not without a word.
+fn calls(arguments: &ReportArguments, data: &DataFolder) -> Result<Calls, Problem> {
+    let settings = HomeSettings::load(data.library().folder())?;
+    let emergency_number = arguments.emergency_number.clone().or(settings.emergency_number);
+    if emergency_number.is_none() {
+        output::remark(
+            "The page names no emergency number. Give it with --emergency-number, or set it with \
+             `footing home-settings`.",
+        );
+    }
+    Ok(Calls {
+        contact: arguments.clinic_contact.clone().or(settings.clinic_contact).unwrap_or_default(),
+        emergency_number: emergency_number.unwrap_or_default(),
+    })
 }
 
 /// The file appears whole or not at all.

@@ -104,7 +104,7 @@ const CONDITION: Style = Style { size: 11.0, colour: Colour::Ink, after: 0.0 };
 const BODY: Style = Style { size: 9.5, colour: Colour::Ink, after: 2.0 };
 const SAID: Style = Style { size: 11.5, colour: Colour::Ink, after: 3.0 };
 const SMALL: Style = Style { size: 8.0, colour: Colour::Quiet, after: 2.0 };
-const BETWEEN_SECTIONS: f32 = 9.0;
+const BETWEEN_SECTIONS: f32 = 7.5;
 const FOOT_SIZE: f32 = 7.5;
 
 /// Sway plots stand four in a row.
@@ -237,13 +237,12 @@ fn sway(pages: &mut Pages, report: &ChartReport, language: &Language) {
     pages.paragraph(language.report.sway_about, SMALL);
     for row in report.sway.chunks(IN_A_ROW) {
         let figures = row.iter().map(|plot| plot.figure(&pages.face, frame, language)).collect();
-        pages.figures(figures, BETWEEN_PLOTS, 8.0);
+        pages.figures(figures, BETWEEN_PLOTS, BETWEEN_SECTIONS);
     }
-    pages.advance(BETWEEN_SECTIONS - 8.0);
 }
 
 fn courses(pages: &mut Pages, report: &ChartReport, language: &Language) {
-    const HEIGHT: f32 = 52.0;
+    const HEIGHT: f32 = 40.0;
     const LETTERS: f32 = 8.0;
     if report.courses.is_empty() {
         return;

@@ -1,13 +1,14 @@
 //! What is asked for when somebody is to stand.
 
 use acquisition::library::Library;
-use acquisition::records::Records;
+use acquisition::records::{Records, Whereabouts};
 use acquisition::results::PROGRAM;
 use acquisition::{BoardPlaces, BoardSession, RecordRequest, TrialFacts, WallTime, new_trial_id};
 use analysis::{Condition, Facing, PersonCode, Setup, TrialKind};
 
 use crate::standing::problem::StandError;
 use crate::standing::simulated::SimulatedBoard;
+use crate::strings::ENGLISH;
 
 /// A stand that is asked for.
 #[derive(Debug, Clone)]
@@ -33,7 +34,7 @@ pub struct StandRequest {
     pub record_s: f64,
     /// Lower and upper end of the wobble window in millimetres: what a guided trial is cued by.
     pub wobble_window_mm: [f64; 2],
-    /// Why no trial may begin, in words for the person; `None` if one may.
+    /// Why no trial may begin, in words for the person; `None` if nothing but the records may say so.
     pub forbidden: Option<&'static str>,
 }
 
@@ -57,6 +58,10 @@ impl StandRequest {
         let started = WallTime::now();
         let person = records.person(&self.person)?;
         let occasion = records.open_session(&self.person, started)?;
+        // Whoever works this screen is the second person that some plans ask for at home.
+        let at = Whereabouts { place: occasion.as_ref().map(|open| open.place), accompanied: true };
+        let by_records = records.forbids(&self.person, self.condition, at, started)?;
+        let forbidden = self.forbidden.or(by_records.map(ENGLISH.forbidden));
         let (occasion, plan) = occasion.map_or((None, None), |open| (Some(open.id), open.plan));
         let facts = TrialFacts {
             id: new_trial_id(),
@@ -84,7 +89,7 @@ impl StandRequest {
             calibration: board.calibration_in_force(identity.gain)?,
             settle_s: self.settle_s,
             record_s: self.record_s,
-            forbidden: self.forbidden,
+            forbidden,
         })
     }
 }

@@ -62,7 +62,7 @@ pub(crate) const MESSAGES: ClinicMessages = ClinicMessages {
     needs_plan: |person| Message {
         what: "The decision was not stored.".to_owned(),
         why: format!("{person} has no plan."),
-        what_to_do: "Record a plan with `footing plan set`, then decide.".to_owned(),
+        what_to_do: "Make a plan on the screen Plan, then decide.".to_owned(),
     },
 };
 

@@ -85,7 +85,7 @@ pub(crate) const REPORT: ReportWords = ReportWords {
     chance_up_to: |ratio| format!("by chance up to \u{d7}{ratio}"),
     change_of_course: |ratio, is_real| {
         let real = if is_real { "beyond chance" } else { "within chance" };
-        format!("since the first days \u{d7}{ratio}, {real}")
+        format!("course \u{d7}{ratio}, {real}")
     },
     vision_quotient: "Vision quotient",
     vision_quotient_of: "mean velocity, eyes closed / eyes open, same day",
@@ -105,7 +105,7 @@ pub(crate) const REPORT: ReportWords = ReportWords {
          first 5 s dropped. ML is across, AP along the way the person faces. Trials of one day are averaged on the log scale; shares as they are.",
         "The wobble window is common practice in the trade, without a published source. Intervals \
          are of one day: between days they are wider. By chance: what repeats of one person \
-         differ by (published repeats; over the course, days of this person).",
+         differ by (published). Course: the latest days over the first, against how days differ.",
     ],
     about_picture: "The picture shows your wobble, day by day. The light band is the useful range.",
     stop_when: |points| {

@@ -3,8 +3,9 @@
 mod desk;
 mod reading;
 
-use std::collections::VecDeque;
+use std::collections::{BTreeSet, VecDeque};
 use std::io;
+use std::time::{Duration, Instant};
 
 use acquisition::library::Library;
 use acquisition::records::PlanDraft;
@@ -34,6 +35,23 @@ pub(crate) enum News {
     Trouble(Message),
 }
 
+/// When how everybody stands was last read as a whole. What this window changes itself is read anew
+/// at once.
+#[derive(Debug, Clone, Copy)]
+struct WholeReading {
+    changes: i64,
+    begun: Instant,
+}
+
+/// How long a reading stays true though nobody changes anything: advice depends on the day.
+const STAYS_TRUE: Duration = Duration::from_mins(10);
+
+impl WholeReading {
+    fn is_still_true(&self, changes: i64) -> bool {
+        self.changes == changes && self.begun.elapsed() < STAYS_TRUE
+    }
+}
+
 /// The records as the window knows them, read by a thread of their own.
 #[derive(Debug)]
 pub(crate) struct Clinic {
@@ -43,6 +61,7 @@ pub(crate) struct Clinic {
     /// People whose records are still to be read, one at a time, so that what is asked meanwhile
     /// does not wait for all of them.
     unread: VecDeque<PersonCode>,
+    whole: Option<WholeReading>,
     chosen: Option<PersonCode>,
     course: Option<Box<CourseView>>,
     desk: Option<Box<Desk>>,
@@ -65,8 +84,8 @@ impl Clinic {
             .map(|library| reading::start(ctx, words, library, reader))
             .transpose()?;
         let (rows, unread) = (Vec::new(), VecDeque::new());
-        let (chosen, course, desk) = (None, None, None);
-        let mut clinic = Self { loader, rows, unread, chosen, course, desk, library };
+        let (whole, chosen, course, desk) = (None, None, None, None);
+        let mut clinic = Self { loader, rows, unread, whole, chosen, course, desk, library };
         clinic.read_again();
         Ok(clinic)
     }
@@ -182,17 +201,25 @@ impl Clinic {
 
     fn take_one(&mut self, answer: Answer) -> Option<News> {
         match answer {
-            Answer::People(people) => {
-                self.unread = people.iter().map(|person| person.code.clone()).collect();
+            Answer::People(people, changes) => {
+                let still_true = self.whole.is_some_and(|whole| whole.is_still_true(changes));
                 let mut known = std::mem::take(&mut self.rows).into_iter().peekable();
+                let pending: BTreeSet<PersonCode> = self.unread.drain(..).collect();
                 // What was known stays until it is read anew; both are in the order of codes.
                 for person in people {
+                    let code = person.code.clone();
                     let mut row = PersonRow::new(person);
                     while known.next_if(|old| old.code < row.code).is_some() {}
                     if let Some(old) = known.next_if(|old| old.code == row.code) {
                         row.standing = old.standing;
                     }
+                    if !still_true || row.standing.is_none() || pending.contains(&code) {
+                        self.unread.push_back(code);
+                    }
                     self.rows.push(row);
+                }
+                if !still_true {
+                    self.whole = Some(WholeReading { changes, begun: Instant::now() });
                 }
                 Some(News::People)
             }

@@ -56,7 +56,8 @@ pub(crate) struct NewDecision {
 /// What the records answer.
 #[derive(Debug)]
 pub(crate) enum Answer {
-    People(Vec<PersonRecord>),
+    /// Everybody, and the number that differs once another program has changed the records.
+    People(Vec<PersonRecord>, i64),
     Standing(PersonCode, Standing),
     Added,
     Course(Box<CourseView>),
@@ -99,7 +100,7 @@ pub(crate) fn start(
             }
         };
         let answer = match request {
-            Request::People => records.people().map(Answer::People),
+            Request::People => people(records),
             Request::Standing(person) => standing(records, person),
             Request::Add(code) => add(words, records, &code),
             Request::Course(person) => course(words, records, &person),
@@ -126,6 +127,12 @@ fn not_caught_up(words: &Language, caught_up: Result<CaughtUp, CatchUpError>) ->
         }
         Err(error) => Some((words.clinic.not_up_to_date)(&error)),
     }
+}
+
+fn people(records: &Records) -> Result<Answer, RecordsError> {
+    // The number first: a change between the two is read again at the next visit.
+    let changes = records.changes_elsewhere()?;
+    Ok(Answer::People(records.people()?, changes))
 }
 
 fn standing(records: &Records, person: PersonCode) -> Result<Answer, RecordsError> {
