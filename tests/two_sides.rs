@@ -212,6 +212,10 @@ fn plan_out_sessions_back_each_once_and_without_a_name() {
     home.says(&format!("plan set P-01 {} --author me", plan.display())).refused(&["clinic"]);
 
     keys_and_records_come_back_from_a_safe_copy(&home);
+
+    assert!(clinic.well("pair show").contains("P-01"));
+    clinic.well("erase P-01 --author me --confirm P-01");
+    assert!(!clinic.well("pair show").contains("P-01"), "the pairing goes with the person");
 }
 
 /// A lost computer: everything is there again from one file and its passphrase, and goes on.

@@ -3,6 +3,7 @@
 use std::io::{self, IsTerminal as _, Write as _};
 
 use acquisition::WallTime;
+use acquisition::exchange::KeyRing;
 use acquisition::records::{Finding, rebuild as rebuild_records};
 
 use super::arguments::{BackupArguments, EraseArguments};
@@ -78,10 +79,14 @@ pub(crate) fn erase(arguments: &EraseArguments, data: &DataFolder) -> Result<(),
         return Err(Problem::NotConfirmed { person: person.clone() });
     }
     let erased = records.erase(person, &arguments.author, data.reader(), WallTime::now())?;
+    let mut keys = KeyRing::open(data.library())?;
+    if keys.pairing(person).is_ok() {
+        keys.part(person)?;
+    }
     output::result(&format!(
-        "Everything of {person} is erased: {} trials, plans, sessions and decisions. That it was \
-         done, by {} on {}, stays in the records. Copies made earlier, such as backups, are not \
-         touched.",
+        "Everything of {person} is erased: {} trials, plans, sessions, decisions and the pairing. \
+         That it was done, by {} on {}, stays in the records. Copies made earlier, such as \
+         backups, are not touched.",
         erased.n_trials,
         erased.author,
         erased.begun.date()
