@@ -2,7 +2,7 @@
 
 use analysis::{Condition, Vision};
 
-use crate::records::{Plan, PlannedCondition, Release};
+use crate::records::{Plan, PlannedCondition, not_released};
 
 /// What is known of the circumstances; `None` while it was not asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -23,11 +23,8 @@ pub(super) fn offered(
 ) -> Option<&PlannedCondition> {
     let at = plan.conditions.iter().position(|planned| planned.condition == place)?;
     plan.conditions[..=at].iter().rev().find(|planned| {
-        let released = match planned.release {
-            Release::Clinic => false,
-            Release::Accompanied => circumstances.company != Some(false),
-            Release::Alone => true,
-        };
+        let released =
+            not_released(planned.release, circumstances.company != Some(false)).is_none();
         let open = planned.condition.vision == Vision::Open;
         released && (open || circumstances.sound != Some(false))
     })

@@ -228,6 +228,19 @@ fn each_sign_locks_until_a_decision_that_is_newer() {
     }
 }
 
+#[test]
+fn a_plan_without_the_condition_of_a_report_does_not_unlock() {
+    let start = known(plan(&[(OPEN, Release::Alone)]));
+    let mut session = begun(start.clone());
+    let Deed::Save(saved) = session.answer(Answer::Yes, at(8)).unwrap() else { panic!() };
+    // Decided before the report; the plan that came since holds another condition alone.
+    let course = Course { sessions: vec![judged(&saved)], decisions: vec![decision(at(7))] };
+    let other = plan(&[("foam/together/open", Release::Alone)]);
+    let known = Known { course, plan: Some(other), ..start };
+    let again = HomeSession::new(known, at(24 * 60));
+    assert_eq!(name(&again.ask(at(24 * 60))), "locked [WarningSign]");
+}
+
 fn decision(made: WallTime) -> Decision {
     Decision { at_us: made.unix_us, author: "clinician-1".to_owned(), condition: condition(OPEN) }
 }

@@ -1,6 +1,6 @@
 //! What the records forbid a person: standing at all, or at one condition.
 
-use analysis::readiness::{NotInPlan, StepPlan, Verdict, next_step};
+use analysis::readiness::{Verdict, next_step_in_any_plan};
 use analysis::{Condition, PersonCode};
 
 use super::database::{Records, RecordsError};
@@ -58,16 +58,7 @@ impl Records {
     /// Whether a stop is latched: whatever condition the plan is at, and if it is no longer in it.
     fn is_stopped(&self, plan: &Plan, now: WallTime) -> Result<bool, RecordsError> {
         let course = self.course(&plan.person)?.course;
-        let whole = plan.step_plan();
-        let verdict = |plan: &StepPlan| next_step(&course, plan, now.moment());
-        let step = match verdict(&whole) {
-            Err(NotInPlan::Condition { condition }) => {
-                let mut with_it = whole.clone();
-                with_it.conditions.push(condition);
-                verdict(&with_it)
-            }
-            step => step,
-        };
+        let step = next_step_in_any_plan(&course, &plan.step_plan(), now.moment());
         Ok(step.is_ok_and(|step| step.verdict == Verdict::StopAndReview))
     }
 
@@ -82,12 +73,18 @@ impl Records {
 }
 
 fn not_at_home(plan: &Plan, condition: Condition, accompanied: bool) -> Option<Forbidden> {
-    let planned = plan.conditions.iter().find(|planned| planned.condition == condition);
-    match planned.map(|planned| planned.release) {
+    match plan.conditions.iter().find(|planned| planned.condition == condition) {
         None => Some(Forbidden::NotInPlan),
-        Some(Release::Clinic) => Some(Forbidden::ClinicOnly),
-        Some(Release::Accompanied) => (!accompanied).then_some(Forbidden::Alone),
-        Some(Release::Alone) => None,
+        Some(planned) => not_released(planned.release, accompanied),
+    }
+}
+
+/// Why a release keeps a condition from being stood at home, with a second person there or not.
+pub(crate) fn not_released(release: Release, accompanied: bool) -> Option<Forbidden> {
+    match release {
+        Release::Clinic => Some(Forbidden::ClinicOnly),
+        Release::Accompanied => (!accompanied).then_some(Forbidden::Alone),
+        Release::Alone => None,
     }
 }
 

@@ -38,6 +38,7 @@ pub use database::{OpenRecordsError, Records, RecordsError};
 pub use decision::DecisionRecord;
 pub use erasure::{EraseError, ErasureRecord};
 pub use exercise::{ExerciseAnswers, Reference};
+pub(crate) use forbidden::not_released;
 pub use forbidden::{Forbidden, Whereabouts};
 pub use history::History;
 pub use migrations::MigrateError;

@@ -41,7 +41,7 @@ pub use course::{
 pub use criterion::{Criterion, Finding, Rule, Settle, Threshold, Which};
 pub use evidence::{LeftOut, Used, WhyLeftOut};
 pub use next_condition::{NextWobble, RatioSource};
-pub use next_step::{NextStep, Note, Verdict, WobbleEstimate, next_step};
+pub use next_step::{NextStep, Note, Verdict, WobbleEstimate, next_step, next_step_in_any_plan};
 pub use plan::{NotInPlan, StepPlan};
 pub use posterior::{BoardSpread, Posterior};
 pub use prior::{ModelPriors, SpreadPrior};

@@ -154,6 +154,26 @@ pub fn next_step(course: &Course, plan: &StepPlan, now: Moment) -> Result<NextSt
     })
 }
 
+/// As [`next_step`], also where the plan no longer holds the condition decided on: it is then judged
+/// as the plan's last. A stop is not lifted by a plan without the condition it came at.
+///
+/// # Errors
+/// [`NotInPlan`] if the plan is empty.
+pub fn next_step_in_any_plan(
+    course: &Course,
+    plan: &StepPlan,
+    now: Moment,
+) -> Result<NextStep, NotInPlan> {
+    match next_step(course, plan, now) {
+        Err(NotInPlan::Condition { condition }) => {
+            let mut with_it = plan.clone();
+            with_it.conditions.push(condition);
+            next_step(course, &with_it, now)
+        }
+        step => step,
+    }
+}
+
 /// The verdict of today, which for an advance takes several days.
 pub(crate) fn decide(situation: &Situation<'_>) -> Judgement {
     let mut judgement = judge(situation);
