@@ -4,10 +4,11 @@ use std::ffi::OsStr;
 use std::io::{BufRead as _, BufReader};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Output, Stdio};
-use std::sync::OnceLock;
 
 use serde_json::Value;
 use tempfile::TempDir;
+
+use crate::built_simulator;
 
 /// A fresh folder with a data folder inside, removed at the end.
 pub(crate) struct Bench {
@@ -131,7 +132,7 @@ pub(crate) struct Simulator {
 
 impl Simulator {
     pub(crate) fn start(arguments: &[&str]) -> Self {
-        let mut process = Command::new(simulator_program())
+        let mut process = Command::new(built_simulator::program())
             .args(arguments)
             .stdout(Stdio::piped())
             .spawn()
@@ -150,23 +151,6 @@ impl Drop for Simulator {
         drop(self.process.kill());
         drop(self.process.wait());
     }
-}
-
-/// The simulator's program, built once: it belongs to another package, so cargo has not.
-fn simulator_program() -> &'static Path {
-    static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
-    PROGRAM.get_or_init(|| {
-        let beside = Path::new(env!("CARGO_BIN_EXE_footing")).parent().expect("in a folder");
-        let target = beside.parent().expect("in a target folder");
-        let built = Command::new(env!("CARGO"))
-            .args(["build", "--quiet", "--locked", "-p", "board-simulator", "--target-dir"])
-            .arg(target)
-            .current_dir(env!("CARGO_MANIFEST_DIR"))
-            .status()
-            .expect("cargo runs");
-        assert!(built.success(), "the simulator could not be built");
-        beside.join("board-simulator")
-    })
 }
 
 /// A file of the published recordings kept with the tests.

@@ -8,6 +8,7 @@
 mod bad_input;
 mod bench;
 mod board_testing;
+mod built_simulator;
 mod calibrating;
 mod course;
 mod course_on_a_board;

@@ -4,6 +4,8 @@
 
 mod bench;
 mod board;
+#[path = "../../../tests/built_simulator.rs"]
+mod built_simulator;
 mod clinic;
 mod headless;
 mod made_up_course;
