@@ -52,6 +52,8 @@ BUILD_PACKAGES=(cmake g++ libasound2-dev make pkg-config)
 WINDOW_PACKAGES=(libgl1 libegl1 libgl1-mesa-dri libx11-6 libx11-xcb1 libxcursor1 libxi6 libxrandr2
     libxkbcommon0 libxkbcommon-x11-0)
 # What the checks need besides: a view of what is synced to disk, a virtual display and its tools,
-# software rendering, Python's virtual environments, Rust's library sources, an emulator.
+# software rendering, Python's virtual environments, Rust's library sources, an emulator; what tells
+# the window's elements to a screen reader.
 CHECK_PACKAGES=(strace xvfb xauth xdotool imagemagick mesa-vulkan-drivers poppler-utils python3-venv
-    rustc-web rust-web-src qemu-system-arm)
+    rustc-web rust-web-src qemu-system-arm at-spi2-core dbus-daemon gir1.2-atspi-2.0 libglib2.0-bin
+    python3-gi)

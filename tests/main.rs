@@ -18,6 +18,7 @@ mod fortnight;
 mod layers;
 mod open_formats;
 mod open_recordings;
+mod real_window;
 mod recording;
 mod relay;
 mod stopping;

@@ -220,6 +220,25 @@ impl Records {
         let content = query.query_row([person.as_str()], |row| row.get::<_, String>(0));
         Ok(content.optional()?.map(|content| plan_file::read(&content)).transpose()?)
     }
+
+    /// The version that was in force at `until`: the last one made by then, or the first one for a
+    /// time before it, as for recordings that are older than the records; `None` without a plan.
+    ///
+    /// # Errors
+    /// [`RecordsError`].
+    pub fn plan_as_of(
+        &self,
+        person: &PersonCode,
+        until: WallTime,
+    ) -> Result<Option<Plan>, RecordsError> {
+        Ok(in_force(&self.plans(person)?, until.unix_us).cloned())
+    }
+}
+
+/// Of all versions, the earliest first, the one in force at `at_us`: the last one made by then, or
+/// the first one for a time before it.
+pub(super) fn in_force(plans: &[Plan], at_us: i64) -> Option<&Plan> {
+    plans.iter().rfind(|plan| plan.made.unix_us <= at_us).or(plans.first())
 }
 
 pub(super) fn put(connection: &Connection, plan: &Plan) -> Result<(), RecordsError> {

@@ -4,7 +4,7 @@ use analysis::readiness::{Answers, Rating, Thresholds};
 use analysis::{PersonCode, QualityFlag, TrialKind, keyed_enum};
 
 use super::database::{Records, RecordsError};
-use super::plan::Plan;
+use super::plan::{self, Plan};
 use super::session::SessionRecord;
 use super::trial_record::TrialRecord;
 use crate::stored_trial::Ending;
@@ -72,7 +72,8 @@ pub struct Practice {
 }
 
 impl Records {
-    /// A person's sessions from `since` to `until`, against the plan in force.
+    /// A person's sessions from `since` to `until`, each day and each session against the version
+    /// of the plan that was in force then.
     ///
     /// # Errors
     /// [`RecordsError`].
@@ -87,35 +88,46 @@ impl Records {
         let in_range = |session: &&SessionRecord| {
             (since.unix_us..=until.unix_us).contains(&session.started.unix_us)
         };
-        let thresholds = plans.last().map_or_else(Thresholds::default, |plan| plan.thresholds);
         let of = |session: &SessionRecord| {
             let stands: Vec<&TrialRecord> = history
                 .trials
                 .iter()
                 .filter(|trial| trial.facts.session.as_ref() == Some(&session.id))
                 .collect();
-            practised(session, &stands, &thresholds)
+            let plan = plan::in_force(&plans, session.started.unix_us);
+            let limits = plan.map_or_else(Thresholds::default, |plan| plan.thresholds);
+            practised(session, &stands, &limits)
         };
         let mut sessions: Vec<PractisedSession> =
             history.sessions.iter().filter(in_range).map(of).collect();
-        let per_day = plans.last().map_or(0, |plan| plan.sessions_per_day);
-        mark_too_often(&mut sessions, per_day);
-        let n_days = planned_days(plans.first(), since, until);
-        Ok(Practice { n_days, n_planned: n_days * u32::from(per_day), sessions })
+        mark_too_often(&mut sessions, &plans);
+        let asked: Vec<u32> = planned_days(&plans, since, until).collect();
+        Ok(Practice {
+            n_days: u32::try_from(asked.len()).unwrap_or(u32::MAX),
+            n_planned: asked.iter().sum(),
+            sessions,
+        })
     }
 }
 
-/// Days of the range on which there was a plan, its first and last day included.
-fn planned_days(first: Option<&Plan>, since: WallTime, until: WallTime) -> u32 {
-    let Some(first) = first else { return 0 };
-    let begin = since.local_day().saturating_add(1).max(first.made.local_day());
-    u32::try_from(until.local_day().saturating_sub(begin).saturating_add(1)).unwrap_or(0)
+/// Sessions asked for on each day of the range on which there was a plan, by the version in force
+/// at the end of that day; the first and the last day of the plan are included.
+fn planned_days(plans: &[Plan], since: WallTime, until: WallTime) -> impl Iterator<Item = u32> {
+    let begin = plans
+        .first()
+        .map_or(i32::MAX, |first| since.local_day().saturating_add(1).max(first.made.local_day()));
+    (begin..=until.local_day()).map(|day| {
+        let in_force = plans.iter().rfind(|plan| plan.made.local_day() <= day);
+        in_force.map_or(0, |plan| u32::from(plan.sessions_per_day))
+    })
 }
 
-fn mark_too_often(sessions: &mut [PractisedSession], per_day: u8) {
+fn mark_too_often(sessions: &mut [PractisedSession], plans: &[Plan]) {
     let days: Vec<i32> = sessions.iter().map(|session| session.started.local_day()).collect();
     for (index, session) in sessions.iter_mut().enumerate() {
         let earlier = days[..index].iter().filter(|day| **day == days[index]).count();
+        let plan = plan::in_force(plans, session.started.unix_us);
+        let per_day = plan.map_or(0, |plan| plan.sessions_per_day);
         if per_day != 0 && usize::from(per_day) <= earlier {
             session.flags.push(PracticeFlag::TooOften);
         }

@@ -162,6 +162,34 @@ fn filled() -> (TempDir, Records) {
 }
 
 #[test]
+fn what_was_asked_and_judged_goes_by_the_plan_of_that_day() {
+    let (_folder, mut records) = records();
+    let made = |version, at: &str, sessions_per_day| Plan {
+        made: time(at),
+        sessions_per_day,
+        ..plan("A", version)
+    };
+    let first = made(1, "2026-03-01T09:00:00Z", 2);
+    let second = made(2, "2026-03-08T09:00:00Z", 1);
+    for plan in [&first, &second] {
+        records.put_plan(plan).unwrap();
+    }
+    let as_of = |at: &str| records.plan_as_of(&code("A"), time(at)).unwrap();
+    assert_eq!(as_of("2025-12-24T12:00:00Z"), Some(first.clone()), "before the first");
+    assert_eq!(as_of("2026-03-08T08:59:59Z"), Some(first));
+    assert_eq!(as_of("2026-03-08T09:00:00Z"), Some(second));
+    assert_eq!(records.plan_as_of(&code("B"), time("2026-03-08T09:00:00Z")).unwrap(), None);
+    let practice = |since: &str, until: &str| {
+        let practice = records.practice(&code("A"), time(since), time(until)).unwrap();
+        (practice.n_days, practice.n_planned)
+    };
+    // The 6th and 7th at two a day, the 8th and 9th at one.
+    assert_eq!(practice("2026-03-05T23:00:00Z", "2026-03-09T23:00:00Z"), (4, 6));
+    assert_eq!(practice("2026-01-01T23:00:00Z", "2026-03-02T23:00:00Z"), (2, 4));
+    assert_eq!(practice("2026-01-01T23:00:00Z", "2026-02-02T23:00:00Z"), (0, 0));
+}
+
+#[test]
 fn what_is_recorded_reads_back() {
     let (_folder, mut records) = records();
     records.put_person(&person("A")).unwrap();

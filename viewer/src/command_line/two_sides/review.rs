@@ -18,17 +18,16 @@ pub(super) fn run(arguments: &ReviewArguments, data: &DataFolder) -> Result<(), 
     let records = data.records()?;
     let person = &arguments.person;
     known(&records, person)?;
-    let plan =
-        records.current_plan(person)?.ok_or_else(|| Problem::NoPlan { person: person.clone() })?;
     let now = WallTime::now();
     let course = records.course(person)?;
-    let (until, course) = match &arguments.as_of {
+    let (until, course, plan) = match &arguments.as_of {
         Some(date) => {
             let until = WallTime::end_of(date, now.offset_s)?;
-            (until, course.until(until))
+            (until, course.until(until), records.plan_as_of(person, until)?)
         }
-        None => (now, course),
+        None => (now, course, records.current_plan(person)?),
     };
+    let plan = plan.ok_or_else(|| Problem::NoPlan { person: person.clone() })?;
     let practice = records.practice(person, days_before(until, arguments.days), until)?;
     let step = next_step(&course.course, &plan.step_plan(), until.moment())?;
     let trend = change::of(&step, &course, &plan, until.moment());

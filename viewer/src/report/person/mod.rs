@@ -99,7 +99,7 @@ impl PersonMaterial {
     ) -> Result<Self, ReadPersonError> {
         let found = records.person(person)?;
         let found = found.ok_or_else(|| ReadPersonError::NoPerson { person: person.clone() })?;
-        let plan = records.current_plan(person)?;
+        let plan = records.plan_as_of(person, until)?;
         let known = records.course(person)?.until(until);
         let step =
             plan.as_ref().map(|plan| next_step(&known.course, &plan.step_plan(), until.moment()));
