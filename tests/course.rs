@@ -106,6 +106,10 @@ fn easy_sessions_lead_on_a_warning_sign_stops_and_a_review_releases() {
     bench.footing(decide).well();
     let step = bench.footing(["next-step", "P-01", "--as-of", "2026-03-16", "--json"]).json();
     assert_eq!(step["condition"], "foam/hip-width/closed/none/none");
+    // A day before any decision, judged as if the person were at another condition.
+    let earlier = ["next-step", "P-01", "--as-of", "2026-03-12", "--json", "--condition", NEXT];
+    let step = bench.footing(earlier).json();
+    assert_eq!(step["condition"], "foam/hip-width/closed/none/none");
 }
 
 #[test]

@@ -14,6 +14,9 @@ import tempfile
 from window import Window
 
 CODE = "P-31"
+HOLD_S = 35
+# Frames a second of the simulated board at its default rate; each one of a hold must be kept.
+FRAMES_PER_S = 250
 
 
 def added(window):
@@ -21,8 +24,6 @@ def added(window):
     window.show("People")
     window.write("New person's code", CODE)
     window.key("Return")
-    if not window.shows(f"Course of {CODE}"):
-        window.click("Add person")
     window.waits_for(f"Course of {CODE}")
     window.picture("people")
     window.click(f"Course of {CODE}")
@@ -48,12 +49,12 @@ def stood(window):
     for eyes in ["eyes open", "eyes closed"]:
         window.choose("Condition", f"foam, hip width, {eyes}")
         window.choose("Board", "simulated")
-        window.write("Seconds", "35")
+        window.write("Seconds", str(HOLD_S))
         window.write("Settle first, s", "1")
         window.key("F5")
         window.waits_for("s left")
         window.picture(f"standing, {eyes}")
-        window.waits_for("kept, ")
+        window.waits_for(f"kept, {HOLD_S * FRAMES_PER_S} samples")
         window.waits_for(f"foam, hip width, {eyes}, measured")
         window.click("How hard was it, 0 very easy to 10 cannot? 3")
         window.click("Touched anything? No")

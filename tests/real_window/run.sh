@@ -9,12 +9,16 @@ set -euo pipefail
 here=$(cd "$(dirname "$0")" && pwd)
 
 if [ "${3:-}" != inside ]; then
-    exec timeout 900 dbus-run-session -- \
-        xvfb-run -a -s "-screen 0 1280x1024x24" "$here/run.sh" "$1" "$2" inside
+    exec timeout 900 dbus-run-session -- "$here/run.sh" "$1" "$2" inside
 fi
+# The display takes a free number itself; looking for one first leaves time for another to take it.
+exec 3< <(exec Xvfb -displayfd 1 -screen 0 1280x1024x24 2>/dev/null)
+trap "kill $!" EXIT
+read -r number <&3
+export DISPLAY=:$number
 # A window tells its elements only once something asks for them, as a screen reader does.
 /usr/libexec/at-spi-bus-launcher &
 until gdbus call --session --dest org.a11y.Bus --object-path /org/a11y/bus \
     --method org.freedesktop.DBus.Properties.Set org.a11y.Status IsEnabled '<true>' >/dev/null 2>&1
 do sleep 0.1; done
-exec /usr/bin/python3 "$here/main_path.py" "$1" "$2"
+/usr/bin/python3 "$here/main_path.py" "$1" "$2"

@@ -16,6 +16,8 @@ from gi.repository import Atspi, GLib  # noqa: E402
 
 PATIENCE_S = 90.0
 LOOK_EVERY_S = 0.1
+# Hands are no faster, and the window takes one click a frame. What follows is waited for apart.
+HAND_S = 0.2
 # The bar of screens above what scrolls, in pixels.
 BAR_HEIGHT = 45
 
@@ -49,7 +51,8 @@ class Window:
         self.id = self._wait("the window", self._window_id)
         xdotool("windowfocus", "--sync", self.id)
         sizes = xdotool("getwindowgeometry", "--shell", self.id)
-        self.size = [int(part.split("=")[1]) for part in sizes.split() if part[:5] in ("WIDTH", "HEIGH")]
+        told = dict(line.split("=") for line in sizes.split())
+        self.size = int(told["WIDTH"]), int(told["HEIGHT"])
 
     def _window_id(self):
         found = subprocess.run(
@@ -86,13 +89,13 @@ class Window:
                 continue
         return found
 
-    def find(self, begins, ends="", roles=(), may_be_off=False):
+    def find(self, begins, ends="", roles=()):
         """The first element whose name begins and ends so, and that can be used."""
         def look():
             for element in self.elements():
                 fits = element.name.startswith(begins) and element.name.endswith(ends)
                 fits = fits and (not roles or element.role in roles)
-                if fits and element.has_size and (may_be_off or element.has(Atspi.StateType.ENABLED)):
+                if fits and element.has_size and element.has(Atspi.StateType.ENABLED):
                     return element
             return None
         return self._wait(f"an element named {begins!r} ... {ends!r} {roles}", look)
@@ -101,51 +104,45 @@ class Window:
         """Waits until some name holds `text`."""
         self._wait(f"the words {text!r}", lambda: any(text in e.name for e in self.elements()))
 
-    def shows(self, text):
-        return any(text in element.name for element in self.elements())
-
     def _in_view(self, begins, ends, roles):
-        """Turns the wheel until the element lies inside the window."""
+        """Turns the wheel until the element lies inside the window, and at rest."""
+        before = None
         for _ in range(60):
             element = self.find(begins, ends, roles)
-            y = element.middle[1]
-            if BAR_HEIGHT < y < self.size[1] - 8:
-                return element
-            xdotool("mousemove", "--window", self.id, self.size[0] // 2, self.size[1] // 2)
-            xdotool("click", 5 if self.size[1] // 2 < y else 4)
-            time.sleep(0.25)
+            if BAR_HEIGHT < element.middle[1] < self.size[1] - 8:
+                if element.middle == before:
+                    return element
+                before = element.middle
+                time.sleep(LOOK_EVERY_S)
+                continue
+            half = self.size[1] // 2
+            xdotool("mousemove", "--window", self.id, self.size[0] // 2, half)
+            by_hand("click", 5 if half < element.middle[1] else 4)
         raise NotThere(f"{begins!r} cannot be scrolled into view")
 
     def click(self, begins, ends="", roles=()):
-        element = self._in_view(begins, ends, roles)
-        # Where a scroll has just ended, the place is that of the next frame.
-        time.sleep(0.2)
-        element = self._in_view(begins, ends, roles)
-        xdotool("mousemove", "--window", self.id, *element.middle)
-        time.sleep(0.1)
-        xdotool("click", 1)
-        time.sleep(0.2)
+        self._click(self._in_view(begins, ends, roles))
+
+    def _click(self, element):
+        by_hand("mousemove", "--window", self.id, *element.middle)
+        by_hand("click", 1)
 
     def show(self, screen):
         """Chooses a screen in the bar, which does not scroll."""
-        xdotool("mousemove", "--window", self.id, *self.find(screen, roles=("toggle button",)).middle)
-        xdotool("click", 1)
-        time.sleep(0.3)
+        self._click(self.find(screen, roles=("toggle button",)))
 
     def write(self, field, text):
         """Puts text in the place of what a field holds."""
         self.click(field, roles=("entry", "spin button"))
-        xdotool("key", "ctrl+a")
-        xdotool("type", "--delay", 15, text)
-        time.sleep(0.2)
+        self.key("ctrl+a")
+        by_hand("type", "--delay", 15, text)
 
     def choose(self, field, option):
         self.click(field, roles=("combo box",))
         self.click(option)
 
     def key(self, key):
-        xdotool("key", key)
-        time.sleep(0.2)
+        by_hand("key", key)
 
     def go_to_by_keys(self, name):
         """Presses Tab until the element with this name has the focus."""
@@ -169,3 +166,8 @@ class Window:
 def xdotool(*arguments):
     command = ["xdotool", *map(str, arguments)]
     return subprocess.run(command, check=True, capture_output=True, text=True).stdout.strip()
+
+
+def by_hand(*arguments):
+    xdotool(*arguments)
+    time.sleep(HAND_S)

@@ -190,6 +190,35 @@ fn what_was_asked_and_judged_goes_by_the_plan_of_that_day() {
 }
 
 #[test]
+fn each_session_is_looked_at_by_the_plan_it_was_done_under() {
+    let (_folder, mut records) = records();
+    let made = |version, at: &str, sessions_per_day, pain_ceiling| Plan {
+        made: time(at),
+        sessions_per_day,
+        thresholds: Thresholds { pain_ceiling, ..Thresholds::default() },
+        ..plan("A", version)
+    };
+    records.put_plan(&made(1, "2026-03-01T09:00:00Z", 2, 4.0)).unwrap();
+    records.put_plan(&made(2, "2026-03-08T09:00:00Z", 1, 1.0)).unwrap();
+    // Two sessions on the 7th and two on the 9th, each begun with a pain of 2.
+    for (id, on) in [(1, 6), (2, 6), (3, 8), (4, 8)] {
+        let started = session("A", on);
+        let answers = Answers { pain_at_start: Rating::new(2), ..Answers::default() };
+        records.put_session(&SessionRecord { id: uuid(id), answers, ..started }).unwrap();
+    }
+    let until = time("2026-03-31T12:00:00Z");
+    let practice = records.practice(&code("A"), time("2026-03-01T00:00:00Z"), until).unwrap();
+    let flags: Vec<[bool; 2]> = practice
+        .sessions
+        .iter()
+        .map(|session| {
+            [PracticeFlag::TooOften, PracticeFlag::Pain].map(|flag| session.flags.contains(&flag))
+        })
+        .collect();
+    assert_eq!(flags, [[false, false], [false, false], [false, true], [true, true]]);
+}
+
+#[test]
 fn what_is_recorded_reads_back() {
     let (_folder, mut records) = records();
     records.put_person(&person("A")).unwrap();

@@ -2,6 +2,7 @@
 
 mod answers;
 pub(crate) mod arguments;
+pub(crate) mod as_of;
 pub(crate) mod change;
 mod decide;
 pub(crate) mod next_step;

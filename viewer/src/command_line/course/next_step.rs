@@ -11,27 +11,18 @@ use analysis::readiness::{
 use serde_json::{Value, json};
 
 use super::arguments::NextStepArguments;
-use super::{change, known};
+use super::as_of::AsOf;
+use super::change;
 use crate::command_line::output;
 use crate::command_line::problem::Problem;
 use crate::strings::ENGLISH;
 
 pub(super) fn run(arguments: &NextStepArguments, records: &Records) -> Result<(), Problem> {
-    known(records, &arguments.person)?;
-    let mut known = records.course(&arguments.person)?;
+    let AsOf { until, course: mut known, plan } =
+        AsOf::read(records, &arguments.person, arguments.as_of.as_deref())?;
     if let Some(condition) = arguments.condition {
         judge_at(&mut known.course, condition);
     }
-    let now = WallTime::now();
-    let (until, known, plan) = match &arguments.as_of {
-        Some(date) => {
-            let until = WallTime::end_of(date, now.offset_s)?;
-            (until, known.until(until), records.plan_as_of(&arguments.person, until)?)
-        }
-        // Not cut at the moment of the question: a clock that runs ahead must hide no warning.
-        None => (now, known, records.current_plan(&arguments.person)?),
-    };
-    let plan = plan.ok_or_else(|| Problem::NoPlan { person: arguments.person.clone() })?;
     let step = next_step(&known.course, &plan.step_plan(), until.moment())?;
     let trend = change::of(&step, &known, &plan, until.moment());
     output::result(&if arguments.json {

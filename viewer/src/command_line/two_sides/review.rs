@@ -7,7 +7,8 @@ use serde_json::{Value, json};
 
 use super::arguments::ReviewArguments;
 use super::send::days_before;
-use crate::command_line::course::{change, known, next_step as step_words};
+use crate::command_line::course::as_of::AsOf;
+use crate::command_line::course::{change, next_step as step_words};
 use crate::command_line::data_folder::DataFolder;
 use crate::command_line::output;
 use crate::command_line::problem::Problem;
@@ -17,17 +18,7 @@ use crate::strings::{ENGLISH, decimals, significant};
 pub(super) fn run(arguments: &ReviewArguments, data: &DataFolder) -> Result<(), Problem> {
     let records = data.records()?;
     let person = &arguments.person;
-    known(&records, person)?;
-    let now = WallTime::now();
-    let course = records.course(person)?;
-    let (until, course, plan) = match &arguments.as_of {
-        Some(date) => {
-            let until = WallTime::end_of(date, now.offset_s)?;
-            (until, course.until(until), records.plan_as_of(person, until)?)
-        }
-        None => (now, course, records.current_plan(person)?),
-    };
-    let plan = plan.ok_or_else(|| Problem::NoPlan { person: person.clone() })?;
+    let AsOf { until, course, plan } = AsOf::read(&records, person, arguments.as_of.as_deref())?;
     let practice = records.practice(person, days_before(until, arguments.days), until)?;
     let step = next_step(&course.course, &plan.step_plan(), until.moment())?;
     let trend = change::of(&step, &course, &plan, until.moment());
