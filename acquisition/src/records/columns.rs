@@ -4,13 +4,13 @@ use std::error::Error;
 use std::str::FromStr;
 
 use analysis::readiness::Rating;
-use rusqlite::Row;
 use rusqlite::types::Type;
+use rusqlite::{Row, RowIndex};
 
 use crate::wall_time::WallTime;
 
 /// The word in `column` as the value it stands for.
-pub(super) fn parsed<T>(row: &Row<'_>, column: &str) -> rusqlite::Result<T>
+pub(super) fn parsed<T>(row: &Row<'_>, column: impl RowIndex) -> rusqlite::Result<T>
 where
     T: FromStr<Err: Error + Send + Sync + 'static>,
 {
@@ -19,7 +19,7 @@ where
 }
 
 /// The word in `column`, if there is one, as the value it stands for.
-pub(super) fn parsed_option<T>(row: &Row<'_>, column: &str) -> rusqlite::Result<Option<T>>
+pub(super) fn parsed_option<T>(row: &Row<'_>, column: impl RowIndex) -> rusqlite::Result<Option<T>>
 where
     T: FromStr<Err: Error + Send + Sync + 'static>,
 {
@@ -28,7 +28,10 @@ where
 }
 
 /// The words in `column`, if it is not NULL, as the values they stand for.
-pub(super) fn words_option<T>(row: &Row<'_>, column: &str) -> rusqlite::Result<Option<Vec<T>>>
+pub(super) fn words_option<T>(
+    row: &Row<'_>,
+    column: impl RowIndex,
+) -> rusqlite::Result<Option<Vec<T>>>
 where
     T: FromStr<Err: Error + Send + Sync + 'static>,
 {
@@ -39,10 +42,17 @@ where
 
 /// The time in the columns `{prefix}_unix_us` and `{prefix}_offset_s`.
 pub(super) fn wall_time(row: &Row<'_>, prefix: &str) -> rusqlite::Result<WallTime> {
-    let instant = format!("{prefix}_unix_us");
-    let offset_s = row.get(format!("{prefix}_offset_s").as_str())?;
-    WallTime::new(row.get(instant.as_str())?, offset_s)
-        .map_err(|error| unusable(row, &instant, error))
+    let place = |suffix| row.as_ref().column_index(&format!("{prefix}_{suffix}"));
+    wall_time_at(row, [place("unix_us")?, place("offset_s")?])
+}
+
+/// The time in two columns: microseconds since 1970, and local time minus UTC in seconds.
+pub(super) fn wall_time_at(
+    row: &Row<'_>,
+    [unix_us, offset_s]: [usize; 2],
+) -> rusqlite::Result<WallTime> {
+    let found = WallTime::new(row.get(unix_us)?, row.get(offset_s)?);
+    found.map_err(|error| unusable(row, unix_us, error))
 }
 
 /// A rating from 0 to 10, if there is one; the schema admits no other number.
@@ -53,9 +63,9 @@ pub(super) fn rating(row: &Row<'_>, column: &str) -> rusqlite::Result<Option<Rat
 /// What stands in the column means nothing here.
 pub(super) fn unusable(
     row: &Row<'_>,
-    column: &str,
+    column: impl RowIndex,
     error: impl Error + Send + Sync + 'static,
 ) -> rusqlite::Error {
-    let index = row.as_ref().column_index(column).unwrap_or(0);
+    let index = column.idx(row.as_ref()).unwrap_or(0);
     rusqlite::Error::FromSqlConversionFailure(index, Type::Text, Box::new(error))
 }

@@ -1,11 +1,13 @@
 //! Everything about one person that a course is told from.
 
 use analysis::PersonCode;
+use rusqlite::params_from_iter;
 
 use super::database::{Records, RecordsError};
 use super::decision::DecisionRecord;
 use super::session::SessionRecord;
-use super::trial_record::{TrialRecord, from_row, select};
+use super::trial_record::TrialRecord;
+use super::trial_row::{from_row, select, value};
 
 /// One person's sessions, trials and decisions, each the earliest first.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,25 +30,23 @@ impl Records {
     pub fn history(&self, person: &PersonCode, measures: &[&str]) -> Result<History, RecordsError> {
         // One moment for all of it, whatever another program changes meanwhile.
         let transaction = self.connection.unchecked_transaction()?;
-        let mut query = transaction
-            .prepare_cached(&format!("{} ORDER BY started_unix_us, id", select("person = ?1")))?;
-        let rows = query.query_map([person.as_str()], |row| {
-            Ok((row.get("measurement_key")?, from_row(row)?))
-        })?;
-        let mut trials: Vec<(i64, TrialRecord)> = rows.collect::<Result<_, _>>()?;
-        let mut value = transaction
-            .prepare_cached("SELECT value FROM measures WHERE measurement = ?1 AND measure = ?2")?;
-        for (key, trial) in &mut trials {
-            for &measure in measures {
-                let mut rows = value.query((*key, measure))?;
-                if let Some(row) = rows.next()? {
-                    trial.measurement.values.push((measure.to_owned(), row.get(0)?));
-                }
+        let mut query = transaction.prepare_cached(&format!(
+            "{} ORDER BY started_unix_us, id",
+            select("person = ?1", measures.len())
+        ))?;
+        let asked = std::iter::once(person.as_str()).chain(measures.iter().copied());
+        let rows = query.query_map(params_from_iter(asked), |row| {
+            let mut trial = from_row(row)?;
+            for (index, &measure) in measures.iter().enumerate() {
+                let value = value(row, index)?;
+                trial.measurement.values.extend(value.map(|value| (measure.to_owned(), value)));
             }
-        }
+            Ok(trial)
+        })?;
+        let trials = rows.collect::<Result<_, _>>()?;
         Ok(History {
             sessions: super::session::all(&transaction, person)?,
-            trials: trials.into_iter().map(|(_, trial)| trial).collect(),
+            trials,
             decisions: super::decision::all(&transaction, person)?,
         })
     }

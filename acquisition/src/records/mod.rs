@@ -28,6 +28,7 @@ mod shared;
 #[cfg(test)]
 mod tests;
 mod trial_record;
+mod trial_row;
 mod verify;
 
 pub use backup::{BackupError, BackupReport};

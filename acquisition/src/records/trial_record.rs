@@ -2,12 +2,12 @@
 
 use std::path::Path;
 
-use analysis::{Analyser, Cop, MEASURES, MeanPosition, PersonCode, Processing, QualityFlag};
-use rusqlite::{Connection, OptionalExtension as _, Row, Transaction, TransactionBehavior, params};
+use analysis::{Analyser, MEASURES, MeanPosition, PersonCode, Processing, QualityFlag};
+use rusqlite::{Connection, OptionalExtension as _, Transaction, TransactionBehavior, params};
 use thiserror::Error;
 
-use super::columns::{parsed, parsed_option, wall_time, words_option};
 use super::database::{Records, RecordsError};
+use super::trial_row::{from_row, measurement_key, select};
 use super::{person, person_file, session};
 use crate::calibration::CalibrationKind;
 use crate::results::{self, MeasuredFile};
@@ -185,10 +185,9 @@ impl Records {
     /// # Errors
     /// [`RecordsError`].
     pub fn trial(&self, id: &str) -> Result<Option<TrialRecord>, RecordsError> {
-        let mut query = self.connection.prepare_cached(&select("trials.id = ?1"))?;
-        let found = query
-            .query_row([id], |row| Ok((row.get("measurement_key")?, from_row(row)?)))
-            .optional()?;
+        let mut query = self.connection.prepare_cached(&select("trials.id = ?1", 0))?;
+        let found =
+            query.query_row([id], |row| Ok((measurement_key(row)?, from_row(row)?))).optional()?;
         let Some((key, mut trial)) = found else { return Ok(None) };
         trial.measurement.values = values(&self.connection, key)?;
         Ok(Some(trial))
@@ -275,66 +274,6 @@ fn put_measurement(
 
 fn flag_words(flags: &[QualityFlag]) -> String {
     flags.iter().map(|flag| flag.key()).collect::<Vec<_>>().join(" ")
-}
-
-/// Trials with their measurement of the standard processing; the values are read by `measurement_key`.
-pub(super) fn select(which: &str) -> String {
-    format!(
-        "SELECT trials.*, measurements.key AS measurement_key, processing, measurements.program AS measured_by,
-             body_height_assumed, not_available, flags, mean_ml_mm, mean_ap_mm,
-             mean_ml_uncertainty_mm, mean_ap_uncertainty_mm
-         FROM trials JOIN measurements ON measurements.trial = trials.key
-             AND measurements.processing = 'standard'
-         WHERE {which}"
-    )
-}
-
-/// A row of [`select`], still without the measures' values.
-pub(super) fn from_row(row: &Row<'_>) -> rusqlite::Result<TrialRecord> {
-    Ok(TrialRecord {
-        facts: TrialFacts {
-            id: row.get("id")?,
-            person: parsed(row, "person")?,
-            session: row.get("session")?,
-            plan: row.get("plan")?,
-            condition: parsed(row, "condition")?,
-            kind: parsed(row, "kind")?,
-            setup: analysis::Setup {
-                board: row.get("board")?,
-                sole_height_mm: row.get("sole_height_mm")?,
-                facing: parsed(row, "facing")?,
-            },
-            body_height_m: row.get("body_height_m")?,
-            body_mass_kg: row.get("body_mass_kg")?,
-            started: wall_time(row, "started")?,
-            settled_s: row.get("settled_s")?,
-            asked_s: row.get("asked_s")?,
-            program: row.get("program")?,
-        },
-        digest: parsed(row, "digest")?,
-        n_samples: row.get::<_, u32>("n_samples")? as usize,
-        ended: parsed_option(row, "ended")?,
-        calibration: parsed_option(row, "calibration")?,
-        measurement: Measurement {
-            processing: parsed(row, "processing")?,
-            program: row.get("measured_by")?,
-            body_height_assumed: row.get("body_height_assumed")?,
-            flags: words_option(row, "flags")?,
-            not_available: row.get("not_available")?,
-            values: Vec::new(),
-            position: position(row)?,
-        },
-    })
-}
-
-fn position(row: &Row<'_>) -> rusqlite::Result<Option<MeanPosition>> {
-    let along = |ml_mm, ap_mm| -> rusqlite::Result<Option<Cop>> {
-        let (ml_mm, ap_mm): (Option<f64>, Option<f64>) = (row.get(ml_mm)?, row.get(ap_mm)?);
-        Ok(ml_mm.zip(ap_mm).map(|(ml_mm, ap_mm)| Cop::new(ml_mm, ap_mm)))
-    };
-    let mean = along("mean_ml_mm", "mean_ap_mm")?;
-    let uncertainty = along("mean_ml_uncertainty_mm", "mean_ap_uncertainty_mm")?;
-    Ok(mean.zip(uncertainty).map(|(mean, uncertainty)| MeanPosition { mean, uncertainty }))
 }
 
 /// The values of one measurement, in the order of their keys.

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use acquisition::WallTime;
 use acquisition::import::{Column, RoomAxis, parse_column};
 use analysis::{Condition, Facing, PersonCode, Processing, TrialKind};
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use super::board_arguments::BoardCommand;
 use super::course::arguments::CourseCommand;
@@ -282,7 +282,8 @@ pub(crate) struct AnalyseArguments {
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     footing compare --person P-01 --a foam/hip-width/open --b foam/hip-width/closed\n  \
-    footing compare --a-files before/*.h5 --b-files after/*.h5 --picture sway.png")]
+    footing compare --a-files before/*.h5 --b-files after/*.h5 --picture sway.png\n  \
+    footing compare --a-files before.h5 --b-files after.h5 --picture time.svg --picture-of time")]
 pub(crate) struct CompareArguments {
     /// The person whose trials are compared, with --a and --b.
     #[arg(long, value_name = "CODE", requires_all = ["a", "b"])]
@@ -304,12 +305,33 @@ pub(crate) struct CompareArguments {
     #[arg(long, value_name = "FILE|FOLDER", num_args = 1.., requires = "a_files")]
     pub(crate) b_files: Vec<PathBuf>,
 
-    /// Write a picture of the overlaid sway paths with their ellipses (.png or .svg).
+    /// Write a picture (.png or .svg).
     #[arg(long, value_name = "FILE")]
     pub(crate) picture: Option<PathBuf>,
 
+    /// What the picture shows.
+    #[arg(long, value_name = "DRAWING", value_enum, default_value_t = PictureOf::Paths, requires = "picture")]
+    pub(crate) picture_of: PictureOf,
+
+    /// Replace a picture of this name that is there already.
+    #[arg(long, requires = "picture")]
+    pub(crate) replace: bool,
+
     #[command(flatten)]
     pub(crate) result: ResultArguments,
+}
+
+/// What a picture of two sets shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PictureOf {
+    /// Overlaid sway paths with their ellipses.
+    Paths,
+    /// The centre of pressure over time.
+    Time,
+    /// The power of the sway over frequency.
+    Frequency,
+    /// The leading differences with their intervals.
+    Differences,
 }
 
 /// Open the window.

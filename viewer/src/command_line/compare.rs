@@ -7,19 +7,20 @@ use acquisition::results::{
     ComparedMeasure, MeasuredFile, compare_all, comparison_csv, comparison_json, measure_with_trace,
 };
 use analysis::{
-    Analyser, Comparison, Condition, Cop, IntervalBasis, MeasuredTrial, NotAvailable, PersonCode,
-    Scale, Settings, Trace, TrialKind,
+    Analyser, Comparison, Condition, IntervalBasis, MeasuredTrial, NotAvailable, PersonCode, Scale,
+    Trace, TrialKind,
 };
 
-use super::arguments::CompareArguments;
+use super::arguments::{CompareArguments, PictureOf};
 use super::data_folder::DataFolder;
 use super::measure_files::measure_files;
 use super::output::{self, Talk};
 use super::problem::Problem;
 use super::text_table::{Side, text_table};
 use super::trial_paths::trial_paths;
-use crate::picture::{SwaySet, sway_svg, write_picture};
+use crate::picture::{Chart, IfThere, chart_svg, write_picture};
 use crate::strings::{ENGLISH, significant};
+use crate::window::compare::{CompareView, ComparedTrial, Drawing};
 
 /// One side of the comparison.
 struct Set {
@@ -76,17 +77,19 @@ pub(crate) fn run(
     say_what_is_missing(&a);
     say_what_is_missing(&b);
     let rows = compare_all(&a.trials(), &b.trials())?;
-    if let Some(path) = &arguments.picture {
-        write_picture(&picture(&a, &b), path)?;
-    }
     let processing = arguments.result.processing;
-    output::result(&if arguments.result.json {
+    let text = if arguments.result.json {
         comparison_json(&rows, processing.key())
     } else if arguments.result.csv {
         comparison_csv(&rows)
     } else {
         words(&a, &b, &rows)
-    });
+    };
+    if let Some(path) = &arguments.picture {
+        let if_there = if arguments.replace { IfThere::Replace } else { IfThere::Keep };
+        write_picture(&chart_svg(&picture(a, b, arguments.picture_of)), path, if_there)?;
+    }
+    output::result(&text);
     Ok(())
 }
 
@@ -182,33 +185,25 @@ fn change_cells(comparison: &Comparison) -> [String; 6] {
     ]
 }
 
-/// Both sets as drawn: every path around its own mean.
-fn picture(a: &Set, b: &Set) -> String {
-    let title = a.files.first().map_or_else(String::new, |(file, _)| {
-        format!("{}, {}", file.facts.person, file.facts.started.date())
-    });
-    sway_svg(&title, &[drawn(a), drawn(b)])
-}
-
-fn drawn(set: &Set) -> SwaySet {
-    let mut analyser = Analyser::new();
-    let mut drawn = SwaySet { label: set.label(), ..SwaySet::default() };
-    for (file, trace) in &set.files {
-        let (Ok(found), Ok(trace)) = (&file.found, trace) else { continue };
-        let measures = &found.measured.measures;
-        let settings: &Settings = &measures.settings;
-        let (Ok(path), Ok(centre)) = (analyser.processed(trace, settings), measures.mean_cop)
-        else {
-            continue;
-        };
-        let around = |points: &[Cop]| -> Vec<Cop> {
-            let moved = |p: &Cop| Cop::new(p.ml_mm - centre.ml_mm, p.ap_mm - centre.ap_mm);
-            points.iter().map(moved).collect()
-        };
-        drawn.paths.push(around(path.points()));
-        if let Ok(ellipse) = &measures.ellipse {
-            drawn.ellipses.push(around(&ellipse.outline(180)));
+/// The drawing that was asked for, of both sets.
+fn picture(a: Set, b: Set, drawing: PictureOf) -> Chart {
+    let titles = [&a, &b].map(|set| match set.files.first() {
+        Some((file, _)) => {
+            format!("{}, {}, {}", file.facts.person, set.label(), file.facts.started.date())
         }
+        None => set.label(),
+    });
+    let mut analyser = Analyser::new();
+    let sets = [a, b].map(|set| -> Vec<ComparedTrial> {
+        let drawn = |(file, trace)| ComparedTrial::of(file, trace, &mut analyser);
+        set.files.into_iter().map(drawn).collect()
+    });
+    let view = CompareView::new(&ENGLISH, &sets, titles);
+    let all = |drawing| view.chart(&ENGLISH, drawing, [None, None], None);
+    match drawing {
+        PictureOf::Paths => all(Drawing::Path),
+        PictureOf::Time => all(Drawing::OverTime),
+        PictureOf::Frequency => all(Drawing::Spectra),
+        PictureOf::Differences => view.differences(&ENGLISH, false),
     }
-    drawn
 }

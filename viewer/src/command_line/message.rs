@@ -11,6 +11,7 @@ use acquisition::trial_file::apart::ApartError;
 use super::board_message;
 use super::problem::Problem;
 use super::two_sides::message as sides;
+use crate::picture::PictureError;
 use crate::strings::{ENGLISH, Message, with_causes};
 
 const ABOUT_COLUMNS: &str = "Name a column that is there, as NAME:UNIT or #NUMBER:UNIT; \
@@ -164,6 +165,11 @@ pub(crate) fn message(problem: &Problem) -> Option<Message> {
             "The stand was not begun: the system does not let this program heed Ctrl-C.".to_owned(),
             source.to_string(),
             "Close other programs, then start again.",
+        ),
+        Problem::Picture(source @ PictureError::AlreadyThere { .. }) => (
+            "The picture was not written.".to_owned(),
+            with_causes(source),
+            "Name another file, or give --replace.",
         ),
         Problem::Picture(source) => (
             "The picture was not written.".to_owned(),

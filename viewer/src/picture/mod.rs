@@ -1,7 +1,10 @@
-//! Pictures to keep: sway paths as SVG, and any SVG as PNG.
+//! Pictures to keep: a drawing as SVG, and any SVG as PNG.
 
+mod chart;
+mod chart_svg;
+pub(crate) mod layout;
 mod png;
-mod sway;
 
-pub use png::{PictureError, png_from_svg, write_picture, write_pixels};
-pub use sway::{SwaySet, sway_svg};
+pub use chart::{Chart, ChartPanel, Form, Ink, KeyEntry, Look, Mark, Sample, Ticks};
+pub use chart_svg::chart_svg;
+pub use png::{IfThere, PictureError, png_from_svg, write_picture, write_pixels};

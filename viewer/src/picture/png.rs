@@ -1,7 +1,7 @@
 //! SVG drawn into PNG with the program's own font, so that every machine gives the same picture.
 
 use std::fs;
-use std::io;
+use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -40,6 +40,12 @@ pub enum PictureError {
         /// What the encoder said.
         reason: String,
     },
+    /// There is a file of this name, which nobody said to replace.
+    #[error("there is a file {path:?} already")]
+    AlreadyThere {
+        /// The path that was asked for.
+        path: PathBuf,
+    },
     /// The file could not be written.
     #[error("{path:?} could not be written")]
     Write {
@@ -77,18 +83,45 @@ pub fn png_from_svg(svg: &str, pixels_per_unit: f32) -> Result<Vec<u8>, PictureE
     pixels.encode_png().map_err(|source| PictureError::Encode { reason: source.to_string() })
 }
 
+/// What becomes of a file that is there already.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum IfThere {
+    /// It stays as it is.
+    Keep,
+    /// The picture takes its place.
+    Replace,
+}
+
 /// Writes a drawing to `path` as SVG or PNG, as its ending says.
 ///
 /// # Errors
-/// [`PictureError`] for another ending, or if the picture cannot be made or written.
-pub fn write_picture(svg: &str, path: &Path) -> Result<(), PictureError> {
+/// [`PictureError`] for another ending, if the picture cannot be made or written, or if there is a
+/// file that is to be kept.
+pub fn write_picture(svg: &str, path: &Path, if_there: IfThere) -> Result<(), PictureError> {
     let ending = path.extension().map(|e| e.to_string_lossy().to_ascii_lowercase());
     let bytes = match ending.as_deref() {
         Some("svg") => svg.as_bytes().to_vec(),
         Some("png") => png_from_svg(svg, 2.0)?,
         _ => return Err(PictureError::UnknownEnding { path: path.to_owned() }),
     };
-    fs::write(path, bytes).map_err(|source| PictureError::Write { path: path.to_owned(), source })
+    let written = match if_there {
+        IfThere::Replace => fs::write(path, bytes),
+        IfThere::Keep => write_new(path, &bytes),
+    };
+    written.map_err(|source| match source.kind() {
+        io::ErrorKind::AlreadyExists => PictureError::AlreadyThere { path: path.to_owned() },
+        _ => PictureError::Write { path: path.to_owned(), source },
+    })
+}
+
+/// Writes a file that is not there yet; one that cannot be written whole is taken away again.
+fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = fs::File::create_new(path)?;
+    let written = file.write_all(bytes);
+    if written.is_err() {
+        fs::remove_file(path)?;
+    }
+    written
 }
 
 /// Writes a picture to a file that ends in .png.
@@ -129,7 +162,19 @@ mod tests {
     fn another_ending_is_refused_and_nothing_written() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("sway.gif");
-        assert!(write_picture("<svg/>", &path).is_err());
+        assert!(write_picture("<svg/>", &path, IfThere::Keep).is_err());
         assert!(!path.exists());
+    }
+
+    #[test]
+    fn a_file_is_only_replaced_if_that_was_said() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("sway.svg");
+        write_picture("<svg/>", &path, IfThere::Keep).unwrap();
+        let again = write_picture("<svg></svg>", &path, IfThere::Keep);
+        assert!(matches!(again, Err(PictureError::AlreadyThere { .. })));
+        assert_eq!(fs::read_to_string(&path).unwrap(), "<svg/>");
+        write_picture("<svg></svg>", &path, IfThere::Replace).unwrap();
+        assert_eq!(fs::read_to_string(&path).unwrap(), "<svg></svg>");
     }
 }

@@ -94,6 +94,8 @@ pub struct CourseWords {
     pub no_wobble: &'static str,
     /// The drawing for a screen reader: number of days.
     pub about: fn(usize) -> String,
+    /// Button that shows all days after a zoom.
+    pub all_days: &'static str,
     /// How to move from day to day.
     pub days_note: &'static str,
     /// Head of the advice.

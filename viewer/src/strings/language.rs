@@ -9,11 +9,11 @@ use acquisition::trial_file::OpenTrialError;
 use acquisition::{BoardLost, CommandError, ConnectError, RecordError};
 use analysis::{Condition, NotComparable, TrialKind, Unit};
 
-use crate::picture::PictureError;
 use crate::standing::StandError;
 use crate::strings::board::BoardWords;
 use crate::strings::clinic::{ClinicMessages, CourseWords, PeopleWords};
 use crate::strings::message::Message;
+use crate::strings::picture::PictureWords;
 use crate::strings::plan::PlanWords;
 use crate::strings::practice::PracticeWords;
 use crate::strings::report::ReportWords;
@@ -63,6 +63,8 @@ pub struct Language {
     pub report: ReportWords,
     /// Words about sound.
     pub sound: SoundWords,
+    /// Words of drawings that are saved as pictures.
+    pub picture: PictureWords,
     /// Why the records forbid a stand, as the end of a sentence.
     pub forbidden: fn(Forbidden) -> &'static str,
     /// The message for a trial file that was not opened.
@@ -71,10 +73,6 @@ pub struct Language {
     pub open_folder: fn(&Path, &io::Error) -> Message,
     /// The message for a folder without trial files.
     pub empty_folder: fn(&Path) -> Message,
-    /// The message for a picture that is saved.
-    pub picture_saved: fn(&Path) -> Message,
-    /// The message for a picture that is not.
-    pub picture_failed: fn(&PictureError) -> Message,
     /// Name of the measure with this key; `None` for a key without words.
     pub measure: fn(&str) -> Option<&'static str>,
     /// A unit as it stands beside a number; empty for a pure number.
@@ -218,6 +216,8 @@ pub struct CompareWords {
     pub hover_line: fn(&str, &str, f64, &str, f64) -> String,
     /// How to zoom a drawing.
     pub zoom_note: &'static str,
+    /// Shown where lines are so dense that B's are not broken either.
+    pub dense_note: &'static str,
     /// Button that draws every trial of a set.
     pub all_trials: &'static str,
     /// Name, for a screen reader, of the button that draws every trial of the set of this letter.
@@ -264,12 +264,6 @@ pub struct CompareWords {
     pub strip_about: fn(&str, &str, &str, &str) -> String,
     /// What band, line and mark of a row mean.
     pub band_note: &'static str,
-    /// Name of the field for the file of a picture.
-    pub picture_label: &'static str,
-    /// Button that saves the sway paths as a picture.
-    pub save_picture: &'static str,
-    /// What stands above the picture.
-    pub picture_title: &'static str,
     /// Button that shows every measure.
     pub all_measures: &'static str,
     /// Button that shows only the measures that lead.

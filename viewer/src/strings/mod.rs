@@ -9,6 +9,7 @@ mod english;
 mod language;
 mod message;
 mod number;
+mod picture;
 mod plan;
 mod practice;
 mod report;
@@ -22,6 +23,7 @@ pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, Language
 pub use message::Message;
 pub(crate) use message::with_causes;
 pub use number::{decimals, significant};
+pub use picture::PictureWords;
 pub use plan::PlanWords;
 pub use practice::{PageWords, PracticeWords};
 pub use report::{FactWords, ReportWords};

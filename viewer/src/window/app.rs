@@ -21,6 +21,7 @@ use crate::window::plan::{PlanCommand, PlanScreen};
 use crate::window::reading::{self, Answer, Request, WantedSet};
 use crate::window::recording::{Occasion, Recording};
 use crate::window::run::WindowStart;
+use crate::window::saving::{Replacing, WantedPicture};
 use crate::window::stand::{BoardPick, StandAsk, StandCommand, StandScreen, StandView};
 use crate::window::start::{StartCommand, StartScreen, StartView};
 use crate::window::style::{self, Side};
@@ -52,6 +53,7 @@ enum Command {
     Show(Screen),
     SetTheme(egui::Theme),
     Open(Vec<PathBuf>),
+    Save(WantedPicture),
     Start(StartCommand),
     People(PeopleCommand),
     Course(CourseCommand),
@@ -102,6 +104,7 @@ pub struct FootingWindow {
     screens: Screens,
     shown: Screen,
     messages: Messages,
+    replacing: Replacing,
     commands: Vec<Command>,
 }
 
@@ -147,6 +150,7 @@ impl FootingWindow {
             screens: Screens::default(),
             shown: Screen::Start,
             messages: Messages::default(),
+            replacing: Replacing::default(),
             commands: Vec::new(),
         })
     }
@@ -159,6 +163,16 @@ impl FootingWindow {
     /// Which screen shows.
     pub fn shown(&self) -> Screen {
         self.shown
+    }
+
+    /// Whether something is being read at the moment.
+    pub fn is_reading(&self) -> bool {
+        self.threads.files.is_busy() || self.threads.clinic.is_busy()
+    }
+
+    /// Whether the list of people is read, and how the first of them stand: as many as are in sight.
+    pub fn knows_people_in_sight(&self) -> bool {
+        self.threads.clinic.knows_first()
     }
 
     /// Waits until all that was asked for is read or connected; for tests and pictures of screens.
@@ -209,6 +223,7 @@ impl FootingWindow {
                 Answer::Listed(trial) => self.add(trial),
                 Answer::Refused(message) | Answer::Done(message) => self.messages.add(message),
                 Answer::Compared(view) => self.picked.comparison = Some(view),
+                Answer::AlreadyThere(picture) => self.replacing.ask(picture),
             }
         }
     }
@@ -273,11 +288,11 @@ impl FootingWindow {
             Command::Board(BoardCommand::LetGo) => self.threads.board.let_go(),
             Command::Board(BoardCommand::TakeZero) => self.threads.board.take_zero(),
             Command::Choose(ChooseCommand::Compare) => self.compare(),
-            Command::Compare(CompareCommand::SavePicture(path, picked)) => {
-                if let Some(view) = &self.picked.comparison {
-                    let sets = Box::new(view.sway_sets(picked));
-                    self.threads.files.ask(Request::SavePicture { path, sets });
-                }
+            Command::Save(picture)
+            | Command::Compare(CompareCommand::Save(picture))
+            | Command::Course(CourseCommand::Save(picture))
+            | Command::Stand(StandCommand::Save(picture)) => {
+                self.threads.files.ask(Request::Save(picture));
             }
         }
     }
@@ -365,7 +380,7 @@ impl FootingWindow {
                 if ui.button(name).clicked() {
                     self.commands.push(Command::SetTheme(theme));
                 }
-                if self.threads.files.is_busy() || self.threads.clinic.is_busy() {
+                if self.is_reading() {
                     ui.label(words.common.reading);
                 }
             });
@@ -462,6 +477,8 @@ impl FootingWindow {
             egui::Frame::side_top_panel(ui.style()).inner_margin(egui::Margin::symmetric(16, 6));
         egui::Panel::top("screens").frame(bar).show(ui, |ui| self.bar_ui(ui));
         self.messages.ui(ui, self.words);
+        let replaced = self.replacing.ui(ui, &self.words.picture);
+        self.commands.extend(replaced.map(Command::Save));
         let frame = style::screen_frame(ui.style());
         egui::CentralPanel::default().frame(frame).show(ui, |ui| self.screen_ui(ui));
         if !self.commands.is_empty() {

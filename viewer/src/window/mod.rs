@@ -20,9 +20,11 @@ mod questions;
 mod reading;
 mod recording;
 mod run;
+mod saving;
 pub mod stand;
 pub mod start;
 mod style;
+mod zoom;
 
 pub use app::{FootingWindow, Screen};
 pub use run::{WindowError, WindowStart, run};

@@ -7,11 +7,12 @@ use std::path::{Path, PathBuf};
 use acquisition::trial_file::TrialReader;
 use analysis::Analyser;
 
-use crate::picture::{SwaySet, sway_svg, write_picture};
+use crate::picture::{PictureError, chart_svg, write_picture};
 use crate::strings::{Language, Message};
 use crate::window::choose::ListedTrial;
 use crate::window::compare::{CompareView, ComparedTrial};
 use crate::window::loader::{Loader, Outlet};
+use crate::window::saving::WantedPicture;
 
 /// What the window wants to be read.
 #[derive(Debug)]
@@ -22,13 +23,8 @@ pub(crate) enum Request {
     Open(Vec<PathBuf>),
     /// Compare two sets of trial files.
     Compare(Box<[WantedSet; 2]>),
-    /// Write a picture of the sway paths of two sets.
-    SavePicture {
-        /// Where to; its ending says whether as SVG or PNG.
-        path: PathBuf,
-        /// What to draw.
-        sets: Box<[SwaySet; 2]>,
-    },
+    /// Write a picture.
+    Save(WantedPicture),
 }
 
 /// A set of trial files to be compared.
@@ -51,6 +47,8 @@ pub(crate) enum Answer {
     Done(Message),
     /// Two sets side by side.
     Compared(Box<CompareView>),
+    /// A picture that is not written, for there is a file of its name.
+    AlreadyThere(WantedPicture),
 }
 
 /// Starts the loader with words for what it cannot read.
@@ -66,7 +64,7 @@ pub(crate) fn start(
     Loader::start(ctx, move |request, outlet| match request {
         Request::Library(folder) => library(words, &reader, &folder, outlet),
         Request::Open(paths) => open(words, &reader, &paths, outlet),
-        Request::SavePicture { path, sets } => outlet.give(save_picture(words, &path, &sets)),
+        Request::Save(picture) => outlet.give(save(words, picture)),
         Request::Compare(sets) => compare(words, &reader, *sets, &mut analyser, outlet),
     })
 }
@@ -160,9 +158,11 @@ fn compare(
     outlet.give(Answer::Compared(Box::new(view)));
 }
 
-fn save_picture(words: &Language, path: &Path, sets: &[SwaySet; 2]) -> Answer {
-    match write_picture(&sway_svg(words.compare.picture_title, sets), path) {
-        Ok(()) => Answer::Done((words.picture_saved)(path)),
-        Err(error) => Answer::Refused((words.picture_failed)(&error)),
+fn save(words: &Language, picture: WantedPicture) -> Answer {
+    let WantedPicture { path, chart, if_there } = &picture;
+    match write_picture(&chart_svg(chart), path, *if_there) {
+        Ok(()) => Answer::Done((words.picture.saved)(path)),
+        Err(PictureError::AlreadyThere { .. }) => Answer::AlreadyThere(picture),
+        Err(error) => Answer::Refused((words.picture.failed)(&error)),
     }
 }

@@ -11,6 +11,7 @@ mod headless;
 mod made_up_course;
 mod main_path;
 mod messages;
+mod pictures;
 mod plan;
 mod simulator;
 mod stand;

@@ -50,26 +50,3 @@ fn sets_of_two_boards_are_shown_but_not_compared() {
     assert!(bench.shows("not compared"));
     assert!(bench.shows("Mean velocity"));
 }
-
-#[test]
-fn what_is_drawn_can_be_kept_as_a_picture() {
-    let folder = tempfile::tempdir().unwrap();
-    let mut bench = Bench::open(None, two_days(folder.path()));
-    bench.press_like("Set A: foam, hip width, eyes open");
-    bench.press_like("Set B: foam, hip width, eyes closed");
-    bench.press("Compare A with B");
-
-    // The field holds a first suggestion, which is replaced.
-    let field = "Picture file (.svg or .png)";
-    bench.replace_in(field, folder.path().join("sway.gif").to_str().unwrap());
-    bench.press("Save picture");
-    assert!(bench.shows("The picture was not saved."));
-    bench.press("Close this message");
-
-    let picture = folder.path().join("sway.svg");
-    bench.replace_in(field, picture.to_str().unwrap());
-    bench.press("Save picture");
-    assert!(bench.shows("The picture is saved."));
-    let svg = std::fs::read_to_string(picture).unwrap();
-    assert!(svg.contains("eyes open") && svg.contains("eyes closed"));
-}

@@ -93,6 +93,7 @@ pub(crate) const COURSE: CourseWords = CourseWords {
             counted(n_days, "day", "days")
         )
     },
+    all_days: "Show all days",
     days_note: "Point at a day, or use the left and right arrow keys",
     step_head: "Next step",
     no_plan: "No plan yet: the next step is judged by a plan's conditions and limits",

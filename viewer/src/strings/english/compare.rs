@@ -23,6 +23,7 @@ pub(crate) const COMPARE: CompareWords = CompareWords {
     hover_path,
     hover_line,
     zoom_note: "Zoom: + and \u{2212}, 0 for all, or Ctrl and wheel. Drag to move.",
+    dense_note: "So far out both lines are unbroken; B is the thin one.",
     all_trials: "all",
     every_trial: |letter| format!("Draw every trial of set {letter}"),
     only_trial: |letter, n| format!("Draw only trial {n} of set {letter}"),
@@ -52,9 +53,6 @@ pub(crate) const COMPARE: CompareWords = CompareWords {
     band_note: "Strip: middle line, no change; diamond, B / A; bar, its 95 % interval; band, changes \
                 that repeats of one person show by chance (minimal detectable change). \
                 * interval from published repeats, for want of trials.",
-    picture_label: "Picture file (.svg or .png)",
-    save_picture: "Save picture",
-    picture_title: "Sway paths",
     all_measures: "Show all measures",
     fewer_measures: "Show the leading measures only",
 };

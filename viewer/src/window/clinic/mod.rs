@@ -15,7 +15,7 @@ use analysis::PersonCode;
 use crate::strings::{Language, Message};
 use crate::window::course::CourseView;
 use crate::window::loader::Loader;
-use crate::window::people::PersonRow;
+use crate::window::people::{PersonRow, Standing};
 use reading::{Answer, Request};
 
 pub use desk::{Desk, SessionChange};
@@ -43,6 +43,10 @@ struct WholeReading {
     begun: Instant,
 }
 
+/// How many people are read at a time: as many as are in sight in a window as it opens, some ten
+/// milliseconds of work.
+const AT_A_TIME: usize = 12;
+
 /// How long a reading stays true though nobody changes anything: advice depends on the day.
 const STAYS_TRUE: Duration = Duration::from_mins(10);
 
@@ -58,9 +62,11 @@ pub(crate) struct Clinic {
     /// `None` without a data folder.
     loader: Option<Loader<Request, Answer>>,
     rows: Vec<PersonRow>,
-    /// People whose records are still to be read, one at a time, so that what is asked meanwhile
+    /// People whose records are still to be read, a few at a time, so that what is asked meanwhile
     /// does not wait for all of them.
     unread: VecDeque<PersonCode>,
+    /// Whether the records were asked to take in what they do not know.
+    caught_up: bool,
     whole: Option<WholeReading>,
     chosen: Option<PersonCode>,
     course: Option<Box<CourseView>>,
@@ -83,9 +89,17 @@ impl Clinic {
             .clone()
             .map(|library| reading::start(ctx, words, library, reader))
             .transpose()?;
-        let (rows, unread) = (Vec::new(), VecDeque::new());
-        let (whole, chosen, course, desk) = (None, None, None, None);
-        let mut clinic = Self { loader, rows, unread, whole, chosen, course, desk, library };
+        let mut clinic = Self {
+            loader,
+            rows: Vec::new(),
+            unread: VecDeque::new(),
+            caught_up: false,
+            whole: None,
+            chosen: None,
+            course: None,
+            desk: None,
+            library,
+        };
         clinic.read_again();
         Ok(clinic)
     }
@@ -93,6 +107,11 @@ impl Clinic {
     /// Everybody, in the order of their codes; `None` without records.
     pub(crate) fn rows(&self) -> Option<&[PersonRow]> {
         self.loader.as_ref().map(|_| self.rows.as_slice())
+    }
+
+    /// Whether everybody is listed, and how those stand who are in sight at first.
+    pub(crate) fn knows_first(&self) -> bool {
+        self.whole.is_some() && self.rows.iter().take(AT_A_TIME).all(|row| row.standing.is_some())
     }
 
     /// The course of the person who is chosen, once it is read.
@@ -117,7 +136,9 @@ impl Clinic {
 
     /// Reads everything anew: another program may have changed it.
     pub(crate) fn read_again(&mut self) {
-        self.ask(Request::People);
+        // Those in sight come with the list, in one picture; what is known already can wait.
+        let n_first = if self.whole.is_none() { AT_A_TIME } else { 0 };
+        self.ask(Request::People { n_first });
         self.read_chosen();
     }
 
@@ -191,17 +212,38 @@ impl Clinic {
 
     fn take(&mut self, answers: Vec<Answer>) -> Vec<News> {
         let news = answers.into_iter().filter_map(|answer| self.take_one(answer)).collect();
-        if !self.is_busy()
-            && let Some(person) = self.unread.pop_front()
-        {
-            self.ask(Request::Standing(person));
+        if !self.is_busy() {
+            self.read_on();
         }
         news
     }
 
+    /// Asks for the next few who are not read yet. Once the list is there, with those in sight, the
+    /// records take in what they do not know.
+    fn read_on(&mut self) {
+        let people: Vec<PersonCode> =
+            self.unread.drain(..self.unread.len().min(AT_A_TIME)).collect();
+        if !people.is_empty() {
+            self.ask(Request::Standings(people));
+        }
+        if self.whole.is_some() && !std::mem::replace(&mut self.caught_up, true) {
+            self.ask(Request::CatchUp);
+        }
+    }
+
+    fn take_standings(&mut self, found: Vec<(PersonCode, Standing)>) {
+        for (person, standing) in found {
+            let code = person.as_str();
+            let place = self.rows.binary_search_by(|row| row.code.as_str().cmp(code));
+            if let Ok(place) = place {
+                self.rows[place].standing = Some(standing);
+            }
+        }
+    }
+
     fn take_one(&mut self, answer: Answer) -> Option<News> {
         match answer {
-            Answer::People(people, changes) => {
+            Answer::People(people, changes, first) => {
                 let still_true = self.whole.is_some_and(|whole| whole.is_still_true(changes));
                 let mut known = std::mem::take(&mut self.rows).into_iter().peekable();
                 let pending: BTreeSet<PersonCode> = self.unread.drain(..).collect();
@@ -221,16 +263,24 @@ impl Clinic {
                 if !still_true {
                     self.whole = Some(WholeReading { changes, begun: Instant::now() });
                 }
+                self.unread.retain(|code| first.iter().all(|(read, _)| read != code));
+                self.take_standings(first);
                 Some(News::People)
             }
-            Answer::Standing(person, standing) => {
-                let code = person.as_str();
-                let found = self.rows.binary_search_by(|row| row.code.as_str().cmp(code)).ok()?;
-                self.rows[found].standing = Some(standing);
+            Answer::Standings(found) => {
+                self.take_standings(found);
                 Some(News::People)
+            }
+            Answer::CaughtUp { found } => {
+                if found {
+                    // Whose they are is not told; it happens after a crash.
+                    self.whole = None;
+                    self.read_again();
+                }
+                None
             }
             Answer::Added => {
-                self.ask(Request::People);
+                self.ask(Request::People { n_first: 0 });
                 Some(News::Added)
             }
             Answer::Changed(person) => {
@@ -239,7 +289,7 @@ impl Clinic {
                 None
             }
             Answer::Rehearsing(person) => {
-                self.ask(Request::People);
+                self.ask(Request::People { n_first: 0 });
                 Some(News::Rehearsing(person))
             }
             Answer::Desk(desk) => {

@@ -9,7 +9,7 @@ use acquisition::records::{
 use acquisition::trial_file::TrialReader;
 use acquisition::{WallTime, new_record_id};
 use analysis::readiness::next_step;
-use analysis::{BadPersonCode, Condition, PersonCode};
+use analysis::{Analyser, BadPersonCode, Condition, PersonCode};
 
 use crate::strings::{Language, Message};
 use crate::window::clinic::desk::{Desk, SessionChange};
@@ -20,10 +20,12 @@ use crate::window::people::Standing;
 /// What the window wants of the records.
 #[derive(Debug)]
 pub(crate) enum Request {
-    /// Everybody.
-    People,
-    /// How one person stands.
-    Standing(PersonCode),
+    /// Everybody, and how so many of them stand, who are the first in the order of codes.
+    People { n_first: usize },
+    /// How these people stand.
+    Standings(Vec<PersonCode>),
+    /// Take in what the records do not know yet.
+    CatchUp,
     /// Record somebody under this code.
     Add(String),
     /// One person's course.
@@ -56,9 +58,14 @@ pub(crate) struct NewDecision {
 /// What the records answer.
 #[derive(Debug)]
 pub(crate) enum Answer {
-    /// Everybody, and the number that differs once another program has changed the records.
-    People(Vec<PersonRecord>, i64),
-    Standing(PersonCode, Standing),
+    /// Everybody, the number that differs once another program has changed the records, and how the
+    /// first of them stand.
+    People(Vec<PersonRecord>, i64, Vec<(PersonCode, Standing)>),
+    Standings(Vec<(PersonCode, Standing)>),
+    /// Trials were taken in that the records did not know, or none was.
+    CaughtUp {
+        found: bool,
+    },
     Added,
     Course(Box<CourseView>),
     Desk(Box<Desk>),
@@ -81,17 +88,7 @@ pub(crate) fn start(
 ) -> io::Result<Loader<Request, Answer>> {
     let mut open: Option<Records> = None;
     Loader::start(ctx, move |request, outlet: &Outlet<Answer>| {
-        let opened = open.take().map_or_else(
-            || {
-                Records::open_up_to_date(&library, &reader).map(|(records, caught_up)| {
-                    if let Some(message) = not_caught_up(words, caught_up) {
-                        outlet.give(Answer::Refused(message));
-                    }
-                    records
-                })
-            },
-            Ok,
-        );
+        let opened = open.take().map_or_else(|| Records::open(&library), Ok);
         let records = match opened {
             Ok(records) => open.insert(records),
             Err(error) => {
@@ -100,8 +97,11 @@ pub(crate) fn start(
             }
         };
         let answer = match request {
-            Request::People => people(records),
-            Request::Standing(person) => standing(records, person),
+            Request::People { n_first } => people(words, records, n_first, outlet),
+            Request::Standings(people) => {
+                Ok(Answer::Standings(standings(words, records, people, outlet)))
+            }
+            Request::CatchUp => Ok(catch_up(words, records, &reader, outlet)),
             Request::Add(code) => add(words, records, &code),
             Request::Course(person) => course(words, records, &person),
             Request::Desk(person) => desk(words, records, &person),
@@ -118,6 +118,22 @@ pub(crate) fn start(
     })
 }
 
+/// Takes in trials that a kill or a power cut kept out of the records. It looks at every trial's name,
+/// so the window asks for it once people show.
+fn catch_up(
+    words: &Language,
+    records: &mut Records,
+    reader: &TrialReader,
+    outlet: &Outlet<Answer>,
+) -> Answer {
+    let caught_up = records.catch_up(reader, &mut Analyser::new());
+    let found = caught_up.as_ref().is_ok_and(|caught_up| !caught_up.indexed.is_empty());
+    if let Some(message) = not_caught_up(words, caught_up) {
+        outlet.give(Answer::Refused(message));
+    }
+    Answer::CaughtUp { found }
+}
+
 /// What kept the records from being up to date.
 fn not_caught_up(words: &Language, caught_up: Result<CaughtUp, CatchUpError>) -> Option<Message> {
     match caught_up {
@@ -129,17 +145,42 @@ fn not_caught_up(words: &Language, caught_up: Result<CaughtUp, CatchUpError>) ->
     }
 }
 
-fn people(records: &Records) -> Result<Answer, RecordsError> {
+fn people(
+    words: &Language,
+    records: &Records,
+    n_first: usize,
+    outlet: &Outlet<Answer>,
+) -> Result<Answer, RecordsError> {
     // The number first: a change between the two is read again at the next visit.
     let changes = records.changes_elsewhere()?;
-    Ok(Answer::People(records.people()?, changes))
+    let people = records.people()?;
+    let first = people.iter().take(n_first).map(|person| person.code.clone()).collect();
+    let first = standings(words, records, first, outlet);
+    Ok(Answer::People(people, changes, first))
 }
 
-fn standing(records: &Records, person: PersonCode) -> Result<Answer, RecordsError> {
-    let known = records.course(&person)?;
-    let plan = records.current_plan(&person)?;
-    let standing = Standing::of(&known, plan.as_ref(), WallTime::now().moment());
-    Ok(Answer::Standing(person, standing))
+/// How people stand; whoever cannot be read is told, and does not keep the others from being read.
+fn standings(
+    words: &Language,
+    records: &Records,
+    people: Vec<PersonCode>,
+    outlet: &Outlet<Answer>,
+) -> Vec<(PersonCode, Standing)> {
+    let now = WallTime::now().moment();
+    let standing = |person: &PersonCode| {
+        let known = records.course(person)?;
+        let plan = records.current_plan(person)?;
+        Ok(Standing::of(&known, plan.as_ref(), now))
+    };
+    let mut found = Vec::with_capacity(people.len());
+    for person in people {
+        let read: Result<Standing, RecordsError> = standing(&person);
+        match read {
+            Ok(standing) => found.push((person, standing)),
+            Err(error) => outlet.give(Answer::Refused((words.clinic.refused)(&error))),
+        }
+    }
+    found
 }
 
 fn add(words: &Language, records: &mut Records, code: &str) -> Result<Answer, RecordsError> {

@@ -1,70 +1,6 @@
 //! From what is to be drawn to as many points as the screen can show.
 
-/// A line reduced to what each of `n_columns` columns of pixels can show: its first, lowest, highest
-/// and last point.
-///
-/// `points` have x growing; only those in `[left, right]` and one neighbour on each side are kept.
-/// Extremes always survive, so a short peak is never lost by drawing.
-pub(crate) fn columns(points: &[[f64; 2]], left: f64, right: f64, n_columns: f64) -> Vec<[f64; 2]> {
-    let start = points.partition_point(|p| p[0] < left).saturating_sub(1);
-    let end = (points.partition_point(|p| p[0] <= right) + 1).min(points.len());
-    let inside = &points[start.min(end)..end];
-    let width = (right - left) / n_columns;
-    if inside.len() as f64 <= 4.0 * n_columns || !width.is_normal() {
-        return inside.to_vec();
-    }
-    #[expect(clippy::cast_possible_truncation, reason = "columns of a screen")]
-    let column = |p: &[f64; 2]| ((p[0] - left) / width).floor() as i64;
-    let mut reduced = Vec::new();
-    for in_column in inside.chunk_by(|a, b| column(a) == column(b)) {
-        let lowest = position(in_column, |a, b| a < b);
-        let highest = position(in_column, |a, b| a > b);
-        let mut kept = [0, lowest, highest, in_column.len() - 1];
-        kept.sort_unstable();
-        let mut last = None;
-        for index in kept {
-            if last != Some(index) {
-                reduced.push(in_column[index]);
-                last = Some(index);
-            }
-        }
-    }
-    reduced
-}
-
-/// Position of the first point whose height is ahead of all before it.
-fn position(points: &[[f64; 2]], ahead: fn(f64, f64) -> bool) -> usize {
-    let mut best = 0;
-    for (index, point) in points.iter().enumerate() {
-        if ahead(point[1], points[best][1]) {
-            best = index;
-        }
-    }
-    best
-}
-
-/// Round places for numbers along an axis from `low` to `high`, at least `least_step` apart, and
-/// the step between them: 1, 2 or 5 times a power of ten.
-pub(crate) fn round_places(low: f64, high: f64, least_step: f64) -> (f64, Vec<f64>) {
-    /// More numbers than any axis has room for.
-    const MOST: f64 = 200.0;
-    let usable = [low, high, least_step].iter().all(|v| v.is_finite());
-    if !usable || least_step <= 0.0 || high <= low {
-        return (1.0, Vec::new());
-    }
-    let power = 10.0_f64.powf(least_step.log10().floor());
-    let step = [1.0, 2.0, 5.0, 10.0].map(|round| round * power);
-    let step = step.into_iter().find(|step| least_step <= *step).unwrap_or(10.0 * power);
-    let first = (low / step).ceil();
-    let n_places = ((high / step).floor() - first + 1.0).clamp(0.0, MOST);
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a whole number from 0 to MOST"
-    )]
-    let places = (0..n_places as usize).map(|i| (first + i as f64) * step).collect();
-    (step, places)
-}
+use std::collections::BTreeSet;
 
 /// A path without the points that lie within `step` of the last one kept, in both directions.
 ///
@@ -87,6 +23,43 @@ pub(crate) fn thinned(points: &[[f64; 2]], step: f64) -> Vec<[f64; 2]> {
     kept
 }
 
+/// The parts of a path that enter cells of `step` by `step` for the first time, each with the point it
+/// comes from: where a long record has inked the paper, nothing is drawn again.
+///
+/// A path that reaches `n` steps to each side has at most twice as many points as there are cells,
+/// `8 n n`, however long it lasts.
+pub(crate) fn sketched(points: &[[f64; 2]], step: f64) -> Vec<Vec<[f64; 2]>> {
+    #[expect(clippy::cast_possible_truncation, reason = "cells of a screen")]
+    let cell = |point: &[f64; 2]| point.map(|value| (value / step).floor() as i64);
+    let mut visited: BTreeSet<[i64; 2]> = BTreeSet::new();
+    let mut parts: Vec<Vec<[f64; 2]>> = Vec::new();
+    let (mut before, mut last_cell, mut drawing) = (None, None, false);
+    for point in points {
+        let here = Some(cell(point));
+        // Most points lie in the cell of the one before them.
+        if here != last_cell {
+            let was_drawing = drawing;
+            drawing = here.is_some_and(|here| visited.insert(here));
+            if drawing && !was_drawing {
+                parts.push(before.into_iter().collect());
+            }
+            if drawing && let Some(part) = parts.last_mut() {
+                part.push(*point);
+            }
+        }
+        (last_cell, before) = (here, Some(*point));
+    }
+    parts
+}
+
+/// How far a line climbs and falls on the screen, in points; `step` is the value of a point upward.
+pub(crate) fn climb(points: &[[f64; 2]], step: f64) -> f32 {
+    let climb: f64 = points.windows(2).map(|pair| (pair[1][1] - pair[0][1]).abs()).sum();
+    #[expect(clippy::cast_possible_truncation, reason = "a length on the screen")]
+    let climb = (climb / step.abs()) as f32;
+    climb
+}
+
 /// The largest coordinate of a path, without its sign; 0 without points.
 pub(crate) fn reach(points: &[[f64; 2]]) -> f64 {
     points.iter().flatten().fold(0.0, |reach, value| reach.max(value.abs()))
@@ -104,40 +77,11 @@ pub(crate) fn share_of_log_axis(ratio: f64, scale: f64) -> f32 {
 mod tests {
     use super::*;
 
-    fn ramp(n: usize) -> Vec<[f64; 2]> {
-        (0..n).map(|i| [i as f64, 0.0]).collect()
-    }
-
     #[test]
-    fn a_single_peak_survives_in_few_columns() {
-        let mut points = ramp(10_000);
-        points[7_777][1] = 50.0;
-        points[3_333][1] = -40.0;
-        let reduced = columns(&points, 0.0, 9_999.0, 100.0);
-        assert!(reduced.len() <= 4 * 101, "{}", reduced.len());
-        assert!(reduced.contains(&[7_777.0, 50.0]) && reduced.contains(&[3_333.0, -40.0]));
-        assert_eq!((reduced[0], reduced[reduced.len() - 1]), (points[0], points[9_999]));
-        assert!(reduced.windows(2).all(|pair| pair[0][0] < pair[1][0]));
-    }
-
-    #[test]
-    fn only_what_is_in_sight_and_its_neighbours_is_kept() {
-        let points = ramp(100);
-        let seen = columns(&points, 10.0, 20.0, 500.0);
-        assert_eq!((seen[0][0], seen[seen.len() - 1][0]), (9.0, 21.0));
-        assert!(columns(&[], 0.0, 1.0, 10.0).is_empty());
-        assert_eq!(columns(&points, 200.0, 300.0, 10.0).len(), 1);
-    }
-
-    #[test]
-    fn numbers_along_an_axis_are_round_and_not_too_close() {
-        let (step, places) = round_places(-22.0, 41.0, 11.0);
-        assert!((step - 20.0).abs() < 1e-9);
-        assert_eq!(places, [-20.0, 0.0, 20.0, 40.0]);
-        assert!((round_places(0.0, 1.0, 0.05).0 - 0.05).abs() < 1e-12);
-        assert_eq!(round_places(1.0, 1.0, 0.1).1.len(), 0);
-        assert_eq!(round_places(0.0, f64::INFINITY, 0.1).1.len(), 0);
-        assert!(round_places(0.0, 1e9, 1e-3).1.len() <= 200);
+    fn climbing_and_falling_both_count() {
+        let points = [[0.0, 0.0], [1.0, 3.0], [2.0, -1.0]];
+        assert!((climb(&points, -0.5) - 14.0).abs() < 1e-6);
+        assert!(climb(&points[..1], 1.0) < 1e-6);
     }
 
     #[test]
@@ -145,5 +89,24 @@ mod tests {
         let points = [[0.0, 0.0], [0.1, 0.0], [5.0, 0.0], [5.05, 0.02]];
         assert_eq!(thinned(&points, 0.3), [[0.0, 0.0], [5.0, 0.0], [5.05, 0.02]]);
         assert!(thinned(&[], 0.3).is_empty());
+    }
+
+    #[test]
+    fn a_path_that_comes_again_is_drawn_once() {
+        let circle = |n: u32| {
+            let angle = f64::from(n) * std::f64::consts::TAU / 1000.0;
+            [10.0 * angle.cos(), 10.0 * angle.sin()]
+        };
+        let round: Vec<[f64; 2]> = (0..100_000).map(circle).collect();
+        let sketch = sketched(&round, 0.5);
+        let n_points: usize = sketch.iter().map(Vec::len).sum();
+        // Twice the cells a circle of 40 cells across can touch.
+        assert!(n_points <= 2 * 8 * 20, "{n_points}");
+        // Every point has ink within a cell of it.
+        for point in &round[..1000] {
+            let near = |other: &&[f64; 2]| (0..2).all(|i| (other[i] - point[i]).abs() <= 1.0);
+            assert!(sketch.iter().flatten().any(|other| near(&other)), "{point:?}");
+        }
+        assert!(sketched(&[], 1.0).is_empty());
     }
 }

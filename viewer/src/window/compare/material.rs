@@ -35,13 +35,25 @@ impl ComparedTrial {
         analyser: &mut Analyser,
     ) -> Result<Self, OpenTrialError> {
         let (file, trace) = measure_with_trace(path, reader, analyser, Processing::Standard)?;
-        let settings = Settings::standard(file.facts.body_height_m);
+        Ok(Self::of(file, trace, analyser))
+    }
+
+    /// From a trial that is read and measured: what is drawn is made with the same settings.
+    pub fn of(
+        file: MeasuredFile,
+        trace: Result<Trace, NotAvailable>,
+        analyser: &mut Analyser,
+    ) -> Self {
+        let settings = match &file.found {
+            Ok(found) => found.measured.measures.settings,
+            Err(_) => Settings::standard(file.facts.body_height_m),
+        };
         let drawn = trace.and_then(|trace| {
             let path = analyser.processed(&trace, &settings)?;
             let spectrum = analyser.spectrum(&trace, &settings)?;
             Ok(DrawnTrial { path, spectrum })
         });
-        Ok(Self { file, drawn })
+        Self { file, drawn }
     }
 
     /// The measures, if there are any.

@@ -3,13 +3,20 @@
 use analysis::{Cop, MeasuredTrial, vision_quotient};
 
 use crate::strings::Language;
+use crate::window::compare::layout;
 use crate::window::compare::material::{ComparedTrial, DrawnTrial};
 use crate::window::compare::rows;
+use crate::window::compare::series::Series;
 use crate::window::compare::view::{AxisPair, CompareView, LineView, Panel, PathView, SetView};
 use crate::window::style::Side;
 
 /// Points of an ellipse's outline: at the widest screen a corner turns by less than a pixel.
 const OUTLINE_POINTS: usize = 180;
+
+/// More points than this are a blot, and too many to draw in every frame: ten minutes of a record
+/// (our own choice). Of longer ones is drawn what reaches new cells, so many to each side.
+const LONG: usize = 60_000;
+const CELLS: f64 = 100.0;
 
 /// Highest frequency drawn, in hertz. Measures are made up to 5 Hz, but a standing person's power
 /// lies almost all under 1 Hz: drawn to the end it would be a needle at the left edge.
@@ -70,11 +77,17 @@ fn set_view(words: &Language, set: &[ComparedTrial], side: Side, title: String) 
 
 fn path_view(words: &Language, trial: &ComparedTrial, side: Side, index: usize) -> PathView {
     let name = (words.compare.trial_of_set)(side.letter(), index + 1);
-    let mut view = PathView { name, points_mm: Vec::new(), ellipse_mm: Vec::new() };
+    let mut view = PathView { name, parts_mm: Vec::new(), ellipse_mm: Vec::new(), reach_mm: 0.0 };
     let (Some(measured), Ok(drawn)) = (trial.measured(), &trial.drawn) else { return view };
     let Ok(centre) = measured.measures.mean_cop else { return view };
     let around = |cop: &Cop| [cop.ml_mm - centre.ml_mm, cop.ap_mm - centre.ap_mm];
-    view.points_mm = drawn.path.points().iter().map(around).collect();
+    let points_mm: Vec<[f64; 2]> = drawn.path.points().iter().map(around).collect();
+    view.reach_mm = layout::reach(&points_mm);
+    view.parts_mm = if points_mm.len() <= LONG {
+        vec![points_mm]
+    } else {
+        layout::sketched(&points_mm, view.reach_mm / CELLS)
+    };
     if let Ok(ellipse) = measured.measures.ellipse {
         view.ellipse_mm = ellipse.outline(OUTLINE_POINTS).iter().map(around).collect();
         // Closed by its first point.
@@ -87,7 +100,7 @@ fn panels(
     words: &Language,
     sets: &[Vec<ComparedTrial>; 2],
     upward: [&str; 2],
-    points: fn(&ComparedTrial, &DrawnTrial, Axis) -> Vec<[f64; 2]>,
+    series: fn(&ComparedTrial, &DrawnTrial, Axis) -> Series,
 ) -> [Panel; 2] {
     [(Axis::Ml, upward[0]), (Axis::Ap, upward[1])].map(|(axis, upward)| Panel {
         upward: upward.to_owned(),
@@ -95,9 +108,9 @@ fn panels(
             let set = sets[side.index()].iter().enumerate();
             set.map(|(i, trial)| LineView {
                 name: (words.compare.trial_of_set)(side.letter(), i + 1),
-                points: match &trial.drawn {
-                    Ok(drawn) => points(trial, drawn, axis),
-                    Err(_) => Vec::new(),
+                series: match &trial.drawn {
+                    Ok(drawn) => series(trial, drawn, axis),
+                    Err(_) => Series::default(),
                 },
             })
             .collect()
@@ -106,24 +119,26 @@ fn panels(
 }
 
 /// Position on one axis around its mean, in millimetres over seconds.
-fn position_over_time(trial: &ComparedTrial, drawn: &DrawnTrial, axis: Axis) -> Vec<[f64; 2]> {
+fn position_over_time(trial: &ComparedTrial, drawn: &DrawnTrial, axis: Axis) -> Series {
     let mean = trial.measured().and_then(|measured| measured.measures.mean_cop.ok());
     let centre = mean.unwrap_or_default();
-    let interval_s = drawn.path.rate().interval_s();
     let position_mm = |cop: &Cop| match axis {
         Axis::Ml => cop.ml_mm - centre.ml_mm,
         Axis::Ap => cop.ap_mm - centre.ap_mm,
     };
-    let points = drawn.path.points().iter().enumerate();
-    points.map(|(i, cop)| [i as f64 * interval_s, position_mm(cop)]).collect()
+    let positions = drawn.path.points().iter().map(position_mm).collect();
+    Series::new(0.0, drawn.path.rate().interval_s(), positions)
 }
 
 /// Power spectral density of one axis, in square millimetres per hertz over hertz.
-fn power_over_frequency(_: &ComparedTrial, drawn: &DrawnTrial, axis: Axis) -> Vec<[f64; 2]> {
+fn power_over_frequency(_: &ComparedTrial, drawn: &DrawnTrial, axis: Axis) -> Series {
+    let spectrum = &drawn.spectrum;
     let density = match axis {
-        Axis::Ml => &drawn.spectrum.ml_mm2_per_hz,
-        Axis::Ap => &drawn.spectrum.ap_mm2_per_hz,
+        Axis::Ml => &spectrum.ml_mm2_per_hz,
+        Axis::Ap => &spectrum.ap_mm2_per_hz,
     };
-    let bins = drawn.spectrum.frequency_hz.iter().zip(density);
-    bins.take_while(|(hz, _)| **hz <= HIGHEST_DRAWN_HZ).map(|(hz, power)| [*hz, *power]).collect()
+    let [first_hz, second_hz, ..] = spectrum.frequency_hz[..] else { return Series::default() };
+    let n_drawn = spectrum.frequency_hz.partition_point(|hz| *hz <= HIGHEST_DRAWN_HZ);
+    let powers = density.iter().take(n_drawn).copied().collect();
+    Series::new(first_hz, second_hz - first_hz, powers)
 }

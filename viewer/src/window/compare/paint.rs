@@ -1,35 +1,28 @@
 //! Drawing the comparison: the two sets on top, one drawing at the left, the table at the right.
 
-use std::path::PathBuf;
-
 use egui::{RichText, Role, Ui, WidgetInfo};
 
 use crate::strings::{CompareWords, Language};
 use crate::window::Screen;
-use crate::window::compare::plots::{self, Zoom};
+use crate::window::compare::picture::Drawing;
+use crate::window::compare::plots::{self, Seen};
 use crate::window::compare::view::{CompareView, Picked};
 use crate::window::compare::{strip, table};
 use crate::window::marks;
+use crate::window::saving::{PicturePlace, WantedPicture};
 use crate::window::style::Side;
+use crate::window::zoom::Zoom;
 
 /// Widest the table gets, in points; the drawing takes the rest.
 const TABLE_WIDTH: f32 = 720.0;
 
-/// Which drawing shows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Drawing {
-    Path,
-    OverTime,
-    Spectra,
-}
-
 /// What the person asked for on the comparison.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum CompareCommand {
     /// Show another screen.
     Show(Screen),
-    /// Save the sway paths of these trials as a picture.
-    SavePicture(PathBuf, Picked),
+    /// Save a drawing as a picture.
+    Save(WantedPicture),
 }
 
 /// What the comparison remembers between two frames.
@@ -38,7 +31,10 @@ pub struct CompareScreen {
     drawing: Drawing,
     picked: Picked,
     all_measures: bool,
-    picture_path: String,
+    /// What was seen of the drawing that was drawn last.
+    seen: Seen,
+    /// Where each drawing is saved, in the order of the drawings, then the differences.
+    places: [PicturePlace; 4],
 }
 
 impl Default for CompareScreen {
@@ -47,12 +43,19 @@ impl Default for CompareScreen {
             drawing: Drawing::Path,
             picked: [None, None],
             all_measures: false,
-            picture_path: "sway.svg".to_owned(),
+            seen: Seen::default(),
+            places: ["sway.svg", "over-time.svg", "frequency.svg", "differences.svg"]
+                .map(PicturePlace::new),
         }
     }
 }
 
 impl CompareScreen {
+    /// A screen that begins with one of the drawings.
+    pub fn showing(drawing: Drawing) -> Self {
+        Self { drawing, ..Self::default() }
+    }
+
     /// Shows the comparison, or where to begin one; what the person asked for is appended to
     /// `commands`.
     pub fn ui(
@@ -90,11 +93,13 @@ impl CompareScreen {
         egui::Panel::right("table").exact_size(width).resizable(false).show(ui, |ui| {
             egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
                 self.table_ui(ui, words, view);
-                self.picture_ui(ui, words, commands);
+                self.differences_ui(ui, words, view, commands);
                 ui.label(RichText::new(words.common.caution).small().weak());
             });
         });
-        egui::CentralPanel::no_frame().show(ui, |ui| self.drawing_ui(ui, words, view));
+        egui::CentralPanel::no_frame().show(ui, |ui| {
+            self.drawing_ui(ui, words, view, commands);
+        });
     }
 
     fn table_ui(&mut self, ui: &mut Ui, words: &Language, view: &CompareView) {
@@ -113,61 +118,65 @@ impl CompareScreen {
         ui.label(RichText::new(words.compare.band_note).small().weak());
     }
 
-    /// Where to save the sway paths as a picture.
-    fn picture_ui(&mut self, ui: &mut Ui, words: &Language, commands: &mut Vec<CompareCommand>) {
-        let words = &words.compare;
-        ui.horizontal(|ui| {
-            let label = ui.label(words.picture_label);
-            let field = egui::TextEdit::singleline(&mut self.picture_path).desired_width(240.0);
-            ui.add(field).labelled_by(label.id);
-            let path = self.picture_path.trim();
-            let save = egui::Button::new(words.save_picture);
-            if ui.add_enabled(!path.is_empty(), save).clicked() {
-                commands.push(CompareCommand::SavePicture(PathBuf::from(path), self.picked));
-            }
-        });
+    /// Where to save the table's strips as a picture.
+    fn differences_ui(
+        &mut self,
+        ui: &mut Ui,
+        words: &Language,
+        view: &CompareView,
+        commands: &mut Vec<CompareCommand>,
+    ) {
+        let names = [words.picture.differences_label, words.picture.save_differences];
+        if let Some(path) = self.places[3].ui(ui, names) {
+            let chart = view.differences(words, self.all_measures);
+            commands.push(CompareCommand::Save(WantedPicture::new(path, chart)));
+        }
     }
 
-    fn drawing_ui(&mut self, ui: &mut Ui, words: &Language, view: &CompareView) {
-        let words = &words.compare;
+    fn drawing_ui(
+        &mut self,
+        ui: &mut Ui,
+        words: &Language,
+        view: &CompareView,
+        commands: &mut Vec<CompareCommand>,
+    ) {
+        let about = &words.compare;
+        let mut drawing = self.drawing;
         ui.horizontal(|ui| {
-            for (drawing, name) in [
-                (Drawing::Path, words.path_tab),
-                (Drawing::OverTime, words.time_tab),
-                (Drawing::Spectra, words.spectrum_tab),
+            for (other, name) in [
+                (Drawing::Path, about.path_tab),
+                (Drawing::OverTime, about.time_tab),
+                (Drawing::Spectra, about.spectrum_tab),
             ] {
-                ui.selectable_value(&mut self.drawing, drawing, name);
+                ui.selectable_value(&mut drawing, other, name);
             }
         });
+        self.drawing = drawing;
         let zoom = Zoom::from_keys(ui);
+        let picked = self.picked;
         egui::Panel::bottom("zoom").show_separator_line(false).show(ui, |ui| {
-            ui.label(RichText::new(words.zoom_note).small().weak());
+            ui.label(RichText::new(about.zoom_note).small().weak());
+            if self.seen.is_dense {
+                ui.label(RichText::new(about.dense_note).small());
+            }
+            let names = [words.picture.label, words.picture.save];
+            if let Some(path) = self.places[drawing as usize].ui(ui, names) {
+                let chart = view.chart(words, drawing, picked, self.seen.in_sight);
+                commands.push(CompareCommand::Save(WantedPicture::new(path, chart)));
+            }
         });
-        match self.drawing {
+        self.seen = match drawing {
             Drawing::Path => {
-                plots::paths_ui(ui, words, &view.sets, self.picked, zoom, words.path_about);
+                plots::paths_ui(ui, about, &view.sets, picked, zoom, about.path_about);
+                Seen::default()
             }
             Drawing::OverTime => {
-                plots::axis_pair_ui(
-                    ui,
-                    words,
-                    &view.over_time,
-                    self.picked,
-                    zoom,
-                    words.time_about,
-                );
+                plots::axis_pair_ui(ui, about, &view.over_time, picked, zoom, about.time_about)
             }
             Drawing::Spectra => {
-                plots::axis_pair_ui(
-                    ui,
-                    words,
-                    &view.spectra,
-                    self.picked,
-                    zoom,
-                    words.spectrum_about,
-                );
+                plots::axis_pair_ui(ui, about, &view.spectra, picked, zoom, about.spectrum_about)
             }
-        }
+        };
     }
 }
 

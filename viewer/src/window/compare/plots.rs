@@ -1,16 +1,18 @@
 //! The drawings of the comparison: sway paths, and lines of both axes over time or frequency.
 
-use egui::{Key, Role, Stroke, Ui, Vec2, WidgetInfo};
+use egui::{Role, Stroke, Ui, Vec2, WidgetInfo};
 use egui_plot::{
     AxisHints, GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoints,
     PlotUi, Points,
 };
 
-use crate::strings::{CompareWords, decimals};
+use crate::picture::layout::{axis_number, round_places};
+use crate::strings::CompareWords;
 use crate::window::compare::layout;
 use crate::window::compare::view::{AxisPair, LineView, PathView, Picked, SetView, picked_of};
 use crate::window::marks::DASH;
 use crate::window::style::{Palette, Side};
+use crate::window::zoom::Zoom;
 
 fn style_of(side: Side) -> LineStyle {
     match side {
@@ -19,42 +21,34 @@ fn style_of(side: Side) -> LineStyle {
     }
 }
 
-/// What the person asked the drawing to show.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Zoom {
-    In,
-    Out,
-    All,
+/// Applies what was asked for to a drawing of paths, which keeps one scale on both axes.
+fn apply(zoom: Zoom, plot: &mut PlotUi<'_>) {
+    let centre = plot.plot_bounds().center();
+    match zoom {
+        Zoom::In => plot.zoom_bounds(Vec2::splat(Zoom::FACTOR), centre),
+        Zoom::Out => plot.zoom_bounds(Vec2::splat(1.0 / Zoom::FACTOR), centre),
+        Zoom::All => plot.set_auto_bounds(true),
+    }
 }
 
-impl Zoom {
-    /// By plus, minus and 0, unless something is being typed.
-    pub(crate) fn from_keys(ui: &Ui) -> Option<Self> {
-        if ui.ctx().text_edit_focused() {
-            return None;
+/// Applies it to the horizontal axis of lines alone: the vertical one follows what is in sight. The
+/// second of two linked drawings takes it over from the first.
+fn apply_across(zoom: Zoom, plot: &mut PlotUi<'_>, is_first: bool) {
+    let bounds = plot.plot_bounds();
+    let (left, right) = (bounds.min()[0], bounds.max()[0]);
+    let middle = 0.5 * (left + right);
+    let half = |factor: f32| 0.5 * (right - left) / f64::from(factor);
+    match zoom {
+        Zoom::In if is_first => {
+            let half = half(Zoom::FACTOR);
+            plot.set_plot_bounds_x(middle - half..=middle + half);
         }
-        ui.input(|input| {
-            let pressed = |key| input.modifiers.is_none() && input.key_pressed(key);
-            if input.key_pressed(Key::Plus) || pressed(Key::Equals) {
-                Some(Self::In)
-            } else if pressed(Key::Minus) {
-                Some(Self::Out)
-            } else {
-                pressed(Key::Num0).then_some(Self::All)
-            }
-        })
-    }
-
-    /// Applies to a drawing; `across` only if no other drawing it is linked to does so too.
-    fn apply(self, plot: &mut PlotUi<'_>, across: bool) {
-        const FACTOR: f32 = 1.3;
-        let zoomed = |factor| if across { Vec2::splat(factor) } else { Vec2::new(1.0, factor) };
-        let centre = plot.plot_bounds().center();
-        match self {
-            Self::In => plot.zoom_bounds(zoomed(FACTOR), centre),
-            Self::Out => plot.zoom_bounds(zoomed(1.0 / FACTOR), centre),
-            Self::All => plot.set_auto_bounds(true),
+        Zoom::Out if is_first => {
+            let half = half(1.0 / Zoom::FACTOR);
+            plot.set_plot_bounds_x(middle - half..=middle + half);
         }
+        Zoom::In | Zoom::Out => {}
+        Zoom::All => plot.set_auto_bounds(true),
     }
 }
 
@@ -81,7 +75,7 @@ pub(crate) fn paths_ui(
         .height(ui.available_height())
         .show(ui, |plot| {
             if let Some(zoom) = zoom {
-                zoom.apply(plot, true);
+                apply(zoom, plot);
             }
             let mut drawn: Vec<(Side, &PathView)> = Side::BOTH
                 .into_iter()
@@ -91,9 +85,7 @@ pub(crate) fn paths_ui(
                 })
                 .collect();
             // The widest at the bottom, so that none hides a smaller one.
-            drawn.sort_by(|(_, a), (_, b)| {
-                layout::reach(&b.points_mm).total_cmp(&layout::reach(&a.points_mm))
-            });
+            drawn.sort_by(|(_, a), (_, b)| b.reach_mm.total_cmp(&a.reach_mm));
             for (side, path) in &drawn {
                 path_ui(plot, path, *side, palette);
             }
@@ -114,13 +106,16 @@ pub(crate) fn paths_ui(
 
 fn path_ui(plot: &mut PlotUi<'_>, path: &PathView, side: Side, palette: Palette) {
     let [across, _] = plot.transform().dvalue_dpos();
-    let points = layout::thinned(&path.points_mm, 0.4 * across.abs());
     let colour = palette.set(side).gamma_multiply(0.45);
-    plot.line(
-        Line::new(path.name.clone(), PlotPoints::from(points))
-            .stroke(Stroke::new(1.0, colour))
-            .allow_band(false),
-    );
+    for (index, part_mm) in path.parts_mm.iter().enumerate() {
+        let points = layout::thinned(part_mm, 0.4 * across.abs());
+        plot.line(
+            Line::new(path.name.clone(), PlotPoints::from(points))
+                .id((&path.name, index))
+                .stroke(Stroke::new(1.0, colour))
+                .allow_band(false),
+        );
+    }
 }
 
 fn outline_ui(plot: &mut PlotUi<'_>, path: &PathView, side: Side, palette: Palette) {
@@ -133,6 +128,15 @@ fn outline_ui(plot: &mut PlotUi<'_>, path: &PathView, side: Side, palette: Palet
     );
 }
 
+/// What is seen of a drawing of lines.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Seen {
+    /// Part of the horizontal axis that is in sight; `None` for all of it.
+    pub(crate) in_sight: Option<[f64; 2]>,
+    /// Whether a line is so dense that B's are drawn unbroken.
+    pub(crate) is_dense: bool,
+}
+
 /// Draws the lines of both axes as two panels that share their horizontal axis.
 pub(crate) fn axis_pair_ui(
     ui: &mut Ui,
@@ -141,7 +145,8 @@ pub(crate) fn axis_pair_ui(
     picked: Picked,
     zoom: Option<Zoom>,
     about: &str,
-) {
+) -> Seen {
+    let mut seen = Seen::default();
     let palette = Palette::of(ui.theme());
     let link = ui.scope_id().with(&pair.across);
     let height = (ui.available_height() - ui.spacing().item_spacing.y) / 2.0;
@@ -160,17 +165,23 @@ pub(crate) fn axis_pair_ui(
         let across = if index == 0 { "" } else { pair.across.as_str() };
         let plot = base_plot(&panel.upward, across, &panel.upward, palette)
             .label_formatter(hover)
+            .allow_zoom([true, false])
+            .allow_drag([true, false])
             .link_axis(link, [true, false])
             .link_cursor(link, [true, false])
             .height(height);
         let response = plot
             .show(ui, |plot| {
                 if let Some(zoom) = zoom {
-                    zoom.apply(plot, index == 0);
+                    apply_across(zoom, plot, index == 0);
+                }
+                if !plot.auto_bounds().x {
+                    let bounds = plot.plot_bounds();
+                    seen.in_sight = Some([bounds.min()[0], bounds.max()[0]]);
                 }
                 for side in Side::BOTH {
                     for line in picked_of(&panel.lines[side.index()], picked[side.index()]) {
-                        line_ui(plot, line, side, palette);
+                        seen.is_dense |= line_ui(plot, line, side, palette);
                     }
                 }
             })
@@ -178,23 +189,41 @@ pub(crate) fn axis_pair_ui(
         let label = format!("{}: {about}", panel.upward);
         response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &label));
     }
+    seen
 }
 
-fn line_ui(plot: &mut PlotUi<'_>, line: &LineView, side: Side, palette: Palette) {
+/// A line that climbs and falls by more than so many times the width of the drawing is a band of ink:
+/// dashes of it could not be told apart, and would be most of the work of a frame (our own choice).
+const DENSE: f32 = 12.0;
+
+/// Draws a line, and tells whether it is dense: then B's is unbroken, and thin.
+fn line_ui(plot: &mut PlotUi<'_>, line: &LineView, side: Side, palette: Palette) -> bool {
     let (bounds, width) = (plot.plot_bounds(), plot.response().rect.width());
-    let (left, right) = (bounds.min()[0], bounds.max()[0]);
-    // Until the person zooms, the plot takes its bounds from the whole line.
-    let zoomed = !plot.auto_bounds().x && left < right;
-    let points = if zoomed {
-        layout::columns(&line.points, left, right, f64::from(width.max(1.0)))
-    } else {
-        line.points.clone()
+    let (mut left, mut right) = (bounds.min()[0], bounds.max()[0]);
+    if let Some([first, last]) = line.series.ends()
+        && plot.auto_bounds().x
+    {
+        // Until the person zooms, the plot takes its bounds from the whole line.
+        (left, right) = (left.min(first), right.max(last));
+    }
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "pixels of a screen"
+    )]
+    let n_columns = (width * plot.ctx().pixels_per_point()).ceil().max(1.0) as usize;
+    let points = line.series.columns(left, right, n_columns);
+    let is_dense = DENSE * width < layout::climb(&points, plot.transform().dvalue_dpos()[1]);
+    let (style, line_width) = match side {
+        Side::B if is_dense => (LineStyle::Solid, 0.75),
+        Side::A | Side::B => (style_of(side), 1.5),
     };
     plot.line(
         Line::new(line.name.clone(), PlotPoints::from(points))
-            .stroke(Stroke::new(1.5, palette.set(side)))
-            .style(style_of(side)),
+            .stroke(Stroke::new(line_width, palette.set(side)))
+            .style(style),
     );
+    is_dense
 }
 
 /// A plot with this program's axes: round numbers far enough apart, grid lines at them alone.
@@ -222,12 +251,6 @@ const GRID_UNIT: f32 = 8.0;
 /// Grid lines at least `apart` points from each other.
 fn grid(input: &GridInput, apart: f64) -> Vec<GridMark> {
     let least_step = input.base_step_size * apart / f64::from(GRID_UNIT);
-    let (step_size, places) = layout::round_places(input.bounds.0, input.bounds.1, least_step);
+    let (step_size, places) = round_places(input.bounds.0, input.bounds.1, least_step);
     places.into_iter().map(|value| GridMark { value, step_size }).collect()
-}
-
-/// A number at an axis: as many digits as tell it from the next one.
-fn axis_number(value: f64, step: f64) -> String {
-    let digits = (0..9_i32).find(|digits| 0.999 <= step * 10.0_f64.powi(*digits)).unwrap_or(9);
-    decimals(value, usize::try_from(digits).unwrap_or(0))
 }

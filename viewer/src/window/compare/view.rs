@@ -1,8 +1,6 @@
 //! What the comparison shows, ready to be drawn: words, and lines in millimetres, seconds and hertz.
 
-use analysis::Cop;
-
-use crate::picture::SwaySet;
+use crate::window::compare::series::Series;
 
 /// Which trial of each set is drawn, A first; `None` for all of them.
 pub type Picked = [Option<usize>; 2];
@@ -45,10 +43,13 @@ pub struct SetView {
 pub struct PathView {
     /// Which trial it is, in words.
     pub name: String,
-    /// Medio-lateral and antero-posterior position, in millimetres from the mean.
-    pub points_mm: Vec<[f64; 2]>,
+    /// Medio-lateral and antero-posterior position, in millimetres from the mean: one unbroken line,
+    /// or for a long record the parts of it that reach new places.
+    pub parts_mm: Vec<Vec<[f64; 2]>>,
     /// Outline of the 95 % prediction ellipse, closed; empty if there is none.
     pub ellipse_mm: Vec<[f64; 2]>,
+    /// The path's largest coordinate, without its sign.
+    pub reach_mm: f64,
 }
 
 /// Lines of both axes, drawn as two panels over one horizontal axis.
@@ -69,13 +70,13 @@ pub struct Panel {
     pub lines: [Vec<LineView>; 2],
 }
 
-/// One line; its horizontal values grow.
+/// One line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LineView {
     /// Which trial it is, in words.
     pub name: String,
-    /// Horizontal and vertical value of each point.
-    pub points: Vec<[f64; 2]>,
+    /// Its values over evenly placed times or frequencies.
+    pub series: Series,
 }
 
 /// One measure of both sets and the change from A to B.
@@ -132,23 +133,4 @@ pub enum VerdictMark {
     Within,
     /// Nothing can be said.
     Unknown,
-}
-
-impl CompareView {
-    /// The sway paths that are drawn, as they go into a picture to keep.
-    pub fn sway_sets(&self, picked: Picked) -> [SwaySet; 2] {
-        [0, 1].map(|i| {
-            let set = &self.sets[i];
-            let drawn = || picked_of(&set.paths, picked[i]);
-            SwaySet {
-                label: set.title.clone(),
-                paths: drawn().map(|path| cops(&path.points_mm)).collect(),
-                ellipses: drawn().map(|path| cops(&path.ellipse_mm)).collect(),
-            }
-        })
-    }
-}
-
-fn cops(points_mm: &[[f64; 2]]) -> Vec<Cop> {
-    points_mm.iter().map(|&[ml_mm, ap_mm]| Cop::new(ml_mm, ap_mm)).collect()
 }

@@ -5,6 +5,7 @@ mod drawing;
 mod layout;
 mod model;
 mod paint;
+mod picture;
 
 pub use model::{ConditionCourse, CourseView, DayOfCourse, DecisionRow, StepView};
 pub use paint::{CourseCommand, CourseScreen};

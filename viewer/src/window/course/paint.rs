@@ -6,17 +6,21 @@ use egui::{RichText, Ui};
 use crate::strings::Language;
 use crate::window::Screen;
 use crate::window::course::decision::{self, DecisionForm};
-use crate::window::course::drawing;
+use crate::window::course::drawing::{self, Look};
 use crate::window::course::model::{CourseView, StepView};
 use crate::window::people::{Standing, attention_mark};
 use crate::window::questions::list_info;
+use crate::window::saving::{PicturePlace, WantedPicture};
 use crate::window::style;
 
 /// Widest the column of advice gets, in points; the drawing takes the rest.
 const ADVICE_WIDTH: f32 = 460.0;
 
+/// Room below the drawing for what is read out and for saving it, in points.
+const ROOM_BELOW: f32 = 150.0;
+
 /// What the person asked for on the course.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum CourseCommand {
     /// Show another screen.
     Show(Screen),
@@ -31,22 +35,31 @@ pub enum CourseCommand {
         /// In their own words; may be empty.
         note: String,
     },
+    /// Save the drawing as a picture.
+    Save(WantedPicture),
 }
 
 /// What the course remembers between two frames.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct CourseScreen {
     /// Position of the condition that is drawn; `None` for the one the advice is about.
     drawn: Option<usize>,
-    /// Position of the day that is read out.
-    day: Option<usize>,
+    look: Look,
     form: DecisionForm,
+    place: PicturePlace,
+}
+
+impl Default for CourseScreen {
+    fn default() -> Self {
+        let (look, form) = (Look::default(), DecisionForm::default());
+        Self { drawn: None, look, form, place: PicturePlace::new("course.svg") }
+    }
 }
 
 impl CourseScreen {
     /// Forgets what belonged to the course shown before.
     pub fn clear(&mut self) {
-        (self.drawn, self.day) = (None, None);
+        (self.drawn, self.look) = (None, Look::default());
         self.form.clear();
     }
 
@@ -81,10 +94,18 @@ impl CourseScreen {
                 ui.label(RichText::new(words.common.caution).small().weak());
             });
         });
-        egui::CentralPanel::no_frame().show(ui, |ui| self.drawing_ui(ui, words, view));
+        egui::CentralPanel::no_frame().show(ui, |ui| {
+            self.drawing_ui(ui, words, view, commands);
+        });
     }
 
-    fn drawing_ui(&mut self, ui: &mut Ui, words: &Language, view: &CourseView) {
+    fn drawing_ui(
+        &mut self,
+        ui: &mut Ui,
+        words: &Language,
+        view: &CourseView,
+        commands: &mut Vec<CourseCommand>,
+    ) {
         ui.heading(&view.title);
         ui.label(&view.sessions_done);
         let last = view.conditions.len().saturating_sub(1);
@@ -105,16 +126,27 @@ impl CourseScreen {
             .response;
         combo.widget_info(|| list_info(words.course.condition_label, &course.name));
         if picked != drawn {
-            (self.drawn, self.day) = (Some(picked), None);
+            (self.drawn, self.look) = (Some(picked), Look::default());
         }
         if course.days.is_empty() {
             ui.label(words.course.nothing_measured);
             return;
         }
-        drawing::course_ui(ui, &words.course, view, course, &mut self.day);
-        let day = self.day.and_then(|day| course.days.get(day)).or(course.days.last());
+        drawing::course_ui(ui, &words.course, view, course, &mut self.look, ROOM_BELOW);
+        let day = self.look.day.and_then(|day| course.days.get(day)).or(course.days.last());
         if let Some(day) = day {
             ui.label(&day.readout).on_hover_text(words.course.days_note);
+        }
+        ui.horizontal(|ui| {
+            if self.look.in_sight.is_some() && ui.button(words.course.all_days).clicked() {
+                self.look.in_sight = None;
+            }
+            ui.label(RichText::new(words.compare.zoom_note).small().weak());
+        });
+        let names = [words.picture.label, words.picture.save];
+        if let Some(path) = self.place.ui(ui, names) {
+            let chart = view.chart(words, course, self.look.in_sight);
+            commands.push(CourseCommand::Save(WantedPicture::new(path, chart)));
         }
     }
 }

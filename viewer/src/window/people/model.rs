@@ -132,7 +132,7 @@ impl PersonRow {
 pub(super) fn in_order(words: &Language, rows: &[PersonRow], find: &str) -> Vec<usize> {
     let find = find.to_lowercase();
     let mut found: Vec<usize> =
-        (0..rows.len()).filter(|&index| rows[index].contains(words, &find)).collect();
+        (0..rows.len()).filter(|&at| find.is_empty() || rows[at].contains(words, &find)).collect();
     found.sort_by_key(|&index| rows[index].attention());
     found
 }

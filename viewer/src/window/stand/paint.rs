@@ -8,16 +8,20 @@ use crate::standing::KeptStand;
 use crate::strings::Language;
 use crate::window::Screen;
 use crate::window::clinic::{Desk, SessionChange};
+use crate::window::saving::{PicturePlace, WantedPicture};
 use crate::window::stand::form::form_ui;
 use crate::window::stand::live::live_ui;
 use crate::window::stand::model::{BoardPick, Errand, Setup, StandAsk, StandView};
 use crate::window::stand::result::LastStand;
 use crate::window::stand::session::Questions;
-use crate::window::stand::strip::Trail;
+use crate::window::stand::strip::{Trail, strip_ui};
 use crate::window::style;
 
 /// Width of the form, in points; the last stand takes the rest.
 const FORM_WIDTH: f32 = 380.0;
+
+/// Height of the wobble of the last stand, in points.
+const LAST_STRIP_HEIGHT: f32 = 160.0;
 
 /// What the person asked for on this screen.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,6 +41,8 @@ pub enum StandCommand {
         /// Who decides so.
         author: String,
     },
+    /// Save the drawing of the last stand as a picture.
+    Save(WantedPicture),
 }
 
 /// What the screen remembers between two frames.
@@ -50,6 +56,7 @@ pub struct StandScreen {
     /// What the stand under way is for.
     under_way: Errand,
     last: Option<LastStand>,
+    place: Option<PicturePlace>,
 }
 
 impl StandScreen {
@@ -144,9 +151,33 @@ impl StandScreen {
                 ui.vertical(|ui| {
                     if let Some(last) = &mut self.last {
                         last.ui(ui, words, commands);
+                        self.last_strip_ui(ui, words, view, desk, commands);
                     }
                 });
             });
+        }
+    }
+
+    /// The wobble of the last stand as it was seen, and where to save it.
+    fn last_strip_ui(
+        &mut self,
+        ui: &mut Ui,
+        words: &Language,
+        view: &StandView<'_>,
+        desk: &Desk,
+        commands: &mut Vec<StandCommand>,
+    ) {
+        if !self.under_way.shows_wobble() || self.trail.is_empty() {
+            return;
+        }
+        let window_mm = view.window_mm();
+        ui.separator();
+        ui.label(words.stand.wobble_head);
+        strip_ui(ui, words, &self.trail, window_mm, LAST_STRIP_HEIGHT);
+        let place = self.place.get_or_insert_with(|| PicturePlace::new("stand.svg"));
+        if let Some(path) = place.ui(ui, [words.picture.label, words.picture.save]) {
+            let chart = self.trail.chart(words, desk.person.code.as_str(), window_mm);
+            commands.push(StandCommand::Save(WantedPicture::new(path, chart)));
         }
     }
 

@@ -5,6 +5,7 @@ use std::collections::VecDeque;
 use acquisition::LiveView;
 use egui::{Align2, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
+use crate::picture::{Chart, ChartPanel, Ink, KeyEntry, Look, Mark, Sample, Ticks};
 use crate::strings::Language;
 use crate::window::style::{Palette, Side};
 
@@ -38,6 +39,50 @@ impl Trail {
     /// Forgets the stand before.
     pub(super) fn clear(&mut self) {
         self.points.clear();
+    }
+
+    /// Whether there is nothing of it yet.
+    pub(super) fn is_empty(&self) -> bool {
+        self.points.is_empty()
+    }
+
+    /// What shows of it as a picture to keep.
+    pub(super) fn chart(&self, words: &Language, person: &str, window_mm: [f64; 2]) -> Chart {
+        let now_s = self.points.back().map_or(0.0, |&(at_s, _)| at_s);
+        let wobble = Look::line(Ink::A, 2.0);
+        let points = self.points.iter().map(|&(at_s, mm)| [at_s - now_s, mm]).collect();
+        let highest_mm = self.points.iter().map(|&(_, mm)| mm).fold(window_mm[1], f64::max);
+        let edges = window_mm.map(|mm| Mark::Line {
+            points: vec![[-SHOWN_S, mm], [0.0, mm]],
+            look: Look::line(Ink::Quiet, 1.0),
+        });
+        let mut marks = vec![Mark::Area { across: None, upward: Some(window_mm) }];
+        marks.extend(edges);
+        marks.push(Mark::Line { points, look: wobble });
+        let entry = |sample, text: &str| KeyEntry { sample, text: text.to_owned() };
+        Chart {
+            title: (words.picture.stand)(person),
+            key: vec![
+                entry(Sample::Line(wobble), words.stand.wobble_head),
+                entry(Sample::Area, &(words.course.window)(window_mm)),
+            ],
+            across: words.picture.before_end.to_owned(),
+            range: [-SHOWN_S, 0.0],
+            ticks: Ticks::Round,
+            tick_room: 60.0,
+            width: 820.0,
+            rooms: [70.0, 40.0],
+            panels: vec![ChartPanel {
+                upward: format!("{}, {}", words.stand.wobble_head, words.course.mm),
+                height: 320.0,
+                range: [0.0, highest_mm * 1.12],
+                left: Ticks::Round,
+                right: Vec::new(),
+                marks,
+            }],
+            notes: vec![words.common.caution.to_owned()],
+            about: words.stand.strip_about.to_owned(),
+        }
     }
 }
 
@@ -107,4 +152,23 @@ pub(super) fn strip_ui(
         painter.circle_filled(end, 6.0, colour);
     }
     painter.line(line, Stroke::new(3.0, colour));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::strings::ENGLISH;
+
+    #[test]
+    fn a_picture_ends_with_the_stand_and_holds_the_highest_wobble() {
+        let points = [(100.0, 5.0), (101.0, 60.0), (104.0, 20.0)];
+        let trail = Trail { points: points.into() };
+        let chart = trail.chart(&ENGLISH, "P-07", [6.35, 25.4]);
+        let Some(Mark::Line { points, .. }) = chart.panels[0].marks.last() else {
+            panic!("{chart:?}");
+        };
+        assert_eq!(*points, [[-4.0, 5.0], [-3.0, 60.0], [0.0, 20.0]]);
+        assert!(60.0 < chart.panels[0].range[1]);
+        assert!(chart.title.contains("P-07"));
+    }
 }
