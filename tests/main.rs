@@ -15,6 +15,7 @@ mod course_on_a_board;
 mod emulated_board;
 mod faults;
 mod fortnight;
+mod home_sound;
 mod layers;
 mod open_formats;
 mod open_recordings;

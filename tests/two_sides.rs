@@ -187,8 +187,8 @@ fn plan_out_sessions_back_each_once_and_without_a_name() {
     let new = clinic.takes(&package).json();
     assert_eq!(new["content"]["new_sessions"], 1, "{new}");
     assert_eq!(
-        new["content"]["new_stands"], 5,
-        "two for practice, two measured, one guided: {new}"
+        new["content"]["new_stands"], 6,
+        "one reference, two for practice, two measured, one guided: {new}"
     );
     assert_eq!(clinic.takes(&package).json()["nothing_new"], true);
     let again = home.sends("send P-01 --days 3660");
@@ -240,7 +240,7 @@ fn keys_and_records_come_back_from_a_safe_copy(home: &Side) {
     for words in ["sessions list P-01 --json", "trials P-01 --json", "decisions P-01 --json"] {
         assert_eq!(new.json(words), home.json(words), "{words}");
     }
-    assert_eq!(new.bench.sealed().len(), 5);
+    assert_eq!(new.bench.sealed().len(), 6);
     new.sends("send P-01 --days 3660");
 }
 
@@ -346,8 +346,7 @@ fn a_code_that_differs_keys_of_the_same_side_or_a_second_pairing_are_refused() {
 #[test]
 fn a_power_cut_in_a_hold_is_told_at_the_next_start_and_the_session_goes_on() {
     let (_, home) = two_sides("P-01");
-    // Thirty times real time, so that a kill can fall into a hold; the first practice stand takes
-    // about 35 / 30 s.
+    // Thirty times real time, so that a kill can fall into a stand; the first takes 15 / 30 s.
     let options = "--pty --speed 30 --seed 31 --steadiness 2 --rate 80 --stand";
     let board = Simulator::start(&options.split(' ').chain([HERE]).collect::<Vec<_>>());
     let words = format!("home --plain --port {} --now 2026-03-02T18:00:00+01:00", board.port);
@@ -385,5 +384,6 @@ fn a_power_cut_in_a_hold_is_told_at_the_next_start_and_the_session_goes_on() {
     assert!(done.stderr.contains("A stand that was interrupted is kept"), "{}", done.stderr);
     let sessions = home.json("sessions list P-01 --json");
     assert_eq!(sessions.as_array().map(Vec::len), Some(1), "{sessions}");
-    assert_eq!(home.bench.sealed().len(), 5);
+    // The reference that was cut off is stood again.
+    assert_eq!(home.bench.sealed().len(), 7);
 }

@@ -77,6 +77,17 @@ impl MeanPosition {
             reference_uncertainty_mm: pull.along(reference.uncertainty).abs(),
         }
     }
+
+    /// Whether a body centre whose mean over the last seconds is `mean` has left this reference: it
+    /// is further away than `tolerance_mm` and the reference's own uncertainty, whichever way.
+    ///
+    /// `tolerance_mm`: what the plan tolerates of the neutral offset, in millimetres. The way of a
+    /// band's pull does not count: who is pulled forward can lose the position to the side.
+    pub fn is_left(&self, mean: Cop, tolerance_mm: f64) -> bool {
+        let apart_mm = (mean.ml_mm - self.mean.ml_mm).hypot(mean.ap_mm - self.mean.ap_mm);
+        let uncertainty_mm = self.uncertainty.ml_mm.hypot(self.uncertainty.ap_mm);
+        tolerance_mm + uncertainty_mm < apart_mm
+    }
 }
 
 #[cfg(test)]
@@ -100,5 +111,18 @@ mod tests {
         check(Pull::Left, -3.0, 1.0);
         check(Pull::Forward, -5.0, 2.0);
         check(Pull::Backward, 5.0, 2.0);
+    }
+
+    /// Uncertainty 3-4-5: 5 mm; with 10 mm of tolerance the position is lost beyond 15 mm, on a
+    /// triangle of 9 and 12 mm.
+    #[test]
+    fn a_position_is_lost_beyond_the_tolerance_and_the_uncertainty_whichever_way() {
+        let reference =
+            MeanPosition { mean: Cop::new(10.0, -20.0), uncertainty: Cop::new(3.0, 4.0) };
+        for (ml, ap) in [(9.0, 12.0), (-9.0, 12.0), (9.0, -12.0), (-12.0, -9.0)] {
+            let at = |share: f64| Cop::new(10.0 + share * ml, -20.0 + share * ap);
+            assert!(!reference.is_left(at(0.999), 10.0), "{ml} {ap}");
+            assert!(reference.is_left(at(1.001), 10.0), "{ml} {ap}");
+        }
     }
 }

@@ -15,6 +15,7 @@ use std::time::{Duration, Instant};
 use acquisition::library::Library;
 use acquisition::records::{PersonRecord, Records};
 use acquisition::{Progress, Stage};
+use analysis::Facing;
 use anyhow::{Context as _, Result};
 use egui::{Pos2, RawInput, Rect, Vec2};
 use viewer::standing::{SimulatedBoard, StandNow};
@@ -48,6 +49,7 @@ fn main() -> Result<()> {
             board: BoardPick::Simulated,
             address: String::new(),
             sole_height_mm: None,
+            facing: Facing::Front,
             record_s,
             settle_s: 1.0,
         },

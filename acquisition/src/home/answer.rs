@@ -26,7 +26,7 @@ pub enum Answer {
 }
 
 /// How a stand ended.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct StandOutcome {
     /// Its trial; `None` if the record never began.
     pub trial: Option<String>,
@@ -34,6 +34,19 @@ pub struct StandOutcome {
     pub ended: Ending,
     /// The sound that guides closed eyes went away meanwhile.
     pub sound_lost: bool,
+    /// What its record shows.
+    pub shown: StandShown,
+}
+
+/// What the record of a stand shows.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct StandShown {
+    /// Its median wobble in millimetres; `None` if it has none.
+    pub wobble_mm: Option<f64>,
+    /// Whether it is known where the body centre stood, from a record that is not rejected.
+    pub has_position: bool,
+    /// Whether the load shows a support, a step off, or a record that is rejected.
+    pub is_doubtful: bool,
 }
 
 /// What is to be recorded after an answer, before anything else is asked.

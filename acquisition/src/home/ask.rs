@@ -33,10 +33,17 @@ pub enum Ask {
     Room,
     /// Is a second person there? Yes or no.
     Company,
+    /// How loud the sound is to be; it is changed on the spot. Any answer but no goes on; no: there
+    /// is no sound.
+    Volume,
     /// Was the sound heard? Yes or no.
     SoundCheck,
     /// Is the empty board alive? Answered by the board.
     BoardCheck,
+    /// Is today's stance to be found first, from easy to hard? Yes or no.
+    FindStance,
+    /// After a stand that finds the stance: did it take a hold, or hurt? Yes or no.
+    HeldOnOrHurt,
     /// A stand on the board. Answered by the board.
     Stand(Stand),
     /// Rest until this moment, in microseconds of universal time; then it asks for more by itself.
@@ -91,7 +98,7 @@ pub struct Stand {
     /// On what and how.
     pub condition: Condition,
     /// What for.
-    pub kind: TrialKind,
+    pub part: Part,
     /// Which of its kind, from 1.
     pub number: usize,
     /// How many of its kind.
@@ -102,6 +109,41 @@ pub struct Stand {
     pub hold_s: f64,
     /// Whether its cues may sound: the person confirmed today that they hear them.
     pub heard: bool,
+}
+
+impl Stand {
+    /// What its trial is recorded as.
+    pub const fn kind(&self) -> TrialKind {
+        self.part.kind()
+    }
+}
+
+keyed_enum! {
+    /// The parts of a session on the board, in their order.
+    pub enum Part ("part") {
+        /// Short stands from easy to hard, with the wobble shown.
+        Find = "find",
+        /// Where the weight is today, band included.
+        Reference = "reference",
+        /// To get used to it.
+        Practice = "practice",
+        /// Measured.
+        Measured = "measured",
+        /// Guided holds.
+        Guided = "guided",
+    }
+}
+
+impl Part {
+    /// What a trial of it is recorded as.
+    pub const fn kind(self) -> TrialKind {
+        match self {
+            // Both show the wobble, and feedback changes it.
+            Self::Find | Self::Guided => TrialKind::Guided,
+            Self::Reference | Self::Practice => TrialKind::Practice,
+            Self::Measured => TrialKind::Measured,
+        }
+    }
 }
 
 /// What was reached in a session.

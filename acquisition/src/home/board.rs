@@ -1,9 +1,9 @@
 //! The board's part of a session at home: is it alive, and a stand from beginning to end.
 
-use analysis::{Analyser, Facing, PersonCode, Setup};
+use analysis::{Analyser, Facing, MeanPosition, PersonCode, QualityFlag, Setup};
 use thiserror::Error;
 
-use super::answer::StandOutcome;
+use super::answer::{StandOutcome, StandShown};
 use super::ask::Stand;
 use crate::board_folder::{BoardFolder, BoardFolderError};
 use crate::board_session::BoardSession;
@@ -11,11 +11,14 @@ use crate::calibration::Calibration;
 use crate::journal::{RecoverError, SealJournalError, seal};
 use crate::keys::BoardId;
 use crate::recorder::{Progress, RecordError, RecordObserver, RecordRequest, Stage, Wish, record};
-use crate::records::{IndexTrialError, Records, RecordsError, SessionRecord};
+use crate::records::{IndexTrialError, Records, RecordsError, SessionRecord, TrialRecord};
 use crate::results::PROGRAM;
 use crate::stored_trial::{Ending, TrialFacts};
 use crate::trial_id::new_trial_id;
 use crate::wall_time::WallTime;
+
+/// Key of the wobble that a stance is found by.
+const WOBBLE: &str = "wobble_median";
 
 /// Why a stand at home was not recorded, or not kept where it belongs.
 #[derive(Debug, Error)]
@@ -46,6 +49,13 @@ pub enum HomeStandError {
     /// The records refuse.
     #[error(transparent)]
     Records(#[from] RecordsError),
+}
+
+/// Watches a stand at home: as it is recorded, and against which reference.
+pub trait StandObserver: RecordObserver {
+    /// Where the weight stood at the start of the session; told before the stand, `None` if that is
+    /// not known.
+    fn reference(&mut self, position: Option<MeanPosition>);
 }
 
 /// Reads the empty board: at rest, unloaded, every corner alive.
@@ -108,7 +118,7 @@ pub fn stand(
     expected: &BoardId,
     session: &SessionRecord,
     asked: &Stand,
-    observer: &mut dyn RecordObserver,
+    observer: &mut dyn StandObserver,
 ) -> Result<StandOutcome, HomeStandError> {
     let calibration = calibration(board, records, expected)?;
     let person = records.person(&session.person)?;
@@ -118,7 +128,7 @@ pub fn stand(
         session: Some(session.id.clone()),
         plan: session.plan.clone(),
         condition: asked.condition,
-        kind: asked.kind,
+        kind: asked.kind(),
         setup: setup(board),
         body_height_m: person.as_ref().and_then(|person| person.height_m),
         body_mass_kg: person.as_ref().and_then(|person| person.mass_kg),
@@ -127,6 +137,8 @@ pub fn stand(
         asked_s: 0.0,
         program: PROGRAM.to_owned(),
     };
+    let reference = records.reference_position(session, asked.condition, &facts.setup)?;
+    observer.reference(reference);
     let request = RecordRequest {
         facts,
         calibration,
@@ -144,12 +156,27 @@ pub fn stand(
     let sealed = seal(&recorded.journal, &records.library().trials_folder())?;
     let Some(file) = sealed.trial_file else { return Ok(nothing(recorded.ended)) };
     let trial = records.index_trial(&file, &mut Analyser::new())?;
+    let shown = shown(&trial);
     let (trial, ended) = (Some(trial.facts.id), recorded.ended);
-    Ok(StandOutcome { trial, ended, sound_lost: false })
+    Ok(StandOutcome { trial, ended, sound_lost: false, shown })
 }
 
-const fn nothing(ended: Ending) -> StandOutcome {
-    StandOutcome { trial: None, ended, sound_lost: false }
+fn nothing(ended: Ending) -> StandOutcome {
+    StandOutcome { trial: None, ended, sound_lost: false, shown: StandShown::default() }
+}
+
+/// What the records know of a stand.
+fn shown(trial: &TrialRecord) -> StandShown {
+    let measurement = &trial.measurement;
+    let flags = measurement.flags.as_deref().unwrap_or_default();
+    let is_rejected = flags.iter().any(|flag| flag.rejects());
+    let helped = [QualityFlag::StepOff, QualityFlag::SupportUsed, QualityFlag::LowLoad];
+    let wobble = measurement.values.iter().find(|(key, _)| key == WOBBLE);
+    StandShown {
+        wobble_mm: wobble.map(|(_, wobble_mm)| *wobble_mm),
+        has_position: measurement.position.is_some() && !is_rejected,
+        is_doubtful: is_rejected || flags.iter().any(|flag| helped.contains(flag)),
+    }
 }
 
 fn setup(board: &BoardSession) -> Setup {

@@ -11,14 +11,16 @@ mod board;
 mod lock;
 mod offer;
 mod open;
+mod search;
 mod session;
 mod settings;
 #[cfg(test)]
 mod tests;
+mod today;
 
-pub use answer::{Answer, Deed, NotAsked, StandOutcome};
-pub use ask::{Ask, Missing, Reached, Sign, Stand};
-pub use board::{HomeStandError, check_board, stand};
+pub use answer::{Answer, Deed, NotAsked, StandOutcome, StandShown};
+pub use ask::{Ask, Missing, Part, Reached, Sign, Stand};
+pub use board::{HomeStandError, StandObserver, check_board, stand};
 pub use lock::Lock;
 pub use open::{OpenHomeError, open};
 pub use session::{HomeSession, Known, StandDone};

@@ -13,19 +13,22 @@ pub(super) struct Circumstances {
     pub(super) sound: Option<bool>,
 }
 
-/// The hardest condition up to where the person is in the plan that may be stood now.
+/// Every condition up to where the person is in the plan that may be stood now, the easiest first.
 ///
 /// What was not asked yet counts as granted, so that the question can be asked.
 pub(super) fn offered(
     plan: &Plan,
     place: Condition,
     circumstances: Circumstances,
-) -> Option<&PlannedCondition> {
-    let at = plan.conditions.iter().position(|planned| planned.condition == place)?;
-    plan.conditions[..=at].iter().rev().find(|planned| {
+) -> Vec<&PlannedCondition> {
+    let Some(at) = plan.conditions.iter().position(|planned| planned.condition == place) else {
+        return Vec::new();
+    };
+    let may_be_stood = |planned: &&PlannedCondition| {
         let released =
             not_released(planned.release, circumstances.company != Some(false)).is_none();
         let open = planned.condition.vision == Vision::Open;
         released && (open || circumstances.sound != Some(false))
-    })
+    };
+    plan.conditions[..=at].iter().filter(may_be_stood).collect()
 }

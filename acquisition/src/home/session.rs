@@ -3,28 +3,18 @@
 use std::collections::BTreeSet;
 
 use analysis::readiness::{Answers, Course, NextMorning, Rating, Session, Thresholds};
-use analysis::{Condition, PersonCode, Surface, TrialKind};
+use analysis::{Condition, PersonCode, Pull, Surface};
 
 use super::answer::{Answer, Deed, NotAsked, StandOutcome};
-use super::ask::{Ask, Missing, Reached, Sign, Stand};
+use super::ask::{Ask, Missing, Part, Reached, Sign, Stand};
 use super::lock::Lock;
-use super::offer::{Circumstances, offered};
+use super::offer::Circumstances;
+use super::search::{Search, after_stand};
 use super::settings::HomeSettings;
-use crate::records::{ExerciseAnswers, Place, Plan, PlannedCondition, Release, SessionRecord};
+use super::today::is_done;
+use crate::records::{ExerciseAnswers, GuidedBy, Place, Plan, Reference, Release, SessionRecord};
 use crate::stored_trial::Ending;
 use crate::wall_time::WallTime;
-
-/// Measured stands of a session: three sessions then hold the six scored trials the rule needs.
-const N_MEASURED: usize = 2;
-
-/// Length of a measured stand at home, the only one the rule compares, and of a practice stand.
-const HOME_STAND_S: f64 = 35.0;
-
-/// How long to stand still before a stand that is measured or for practice, in seconds.
-const SETTLE_S: f64 = 12.0;
-
-/// The same before a guided hold, which is not judged (our own choice).
-const GUIDED_SETTLE_S: f64 = 3.0;
 
 /// After so many stands in a row that ended on the floor there are no more (our own choice).
 const STEP_OFFS_IN_A_ROW: usize = 2;
@@ -57,6 +47,8 @@ pub struct Known {
     pub first_day_here: bool,
     /// A session that was cut off, with its stands.
     pub cut_off: Option<(SessionRecord, Vec<StandDone>)>,
+    /// Which way the band pulls at a condition, as it was told last.
+    pub pulls: Vec<(Condition, Pull)>,
     /// The id for a session that is begun.
     pub new_id: String,
 }
@@ -67,7 +59,7 @@ pub struct StandDone {
     /// On what and how.
     pub condition: Condition,
     /// What for.
-    pub kind: TrialKind,
+    pub part: Part,
     /// Why it ended.
     pub ended: Ending,
 }
@@ -75,20 +67,21 @@ pub struct StandDone {
 /// A session at home; see the [module](super).
 #[derive(Debug, Clone)]
 pub struct HomeSession {
-    known: Known,
+    pub(super) known: Known,
     record: Option<SessionRecord>,
-    stands: Vec<StandDone>,
-    run: ThisRun,
+    pub(super) stands: Vec<StandDone>,
+    pub(super) run: ThisRun,
     lock: Option<Lock>,
 }
 
 /// What was settled since the program was started, and is settled again at the next start.
 #[derive(Debug, Clone, Default)]
-struct ThisRun {
+pub(super) struct ThisRun {
     settled: BTreeSet<Settled>,
-    circumstances: Circumstances,
+    pub(super) circumstances: Circumstances,
     rests_from_us: Option<i64>,
     sound_lost_unseen: bool,
+    pub(super) search: Search,
 }
 
 /// Something that is settled once a start.
@@ -102,6 +95,8 @@ enum Settled {
     Morning,
     /// The room is ready.
     Room,
+    /// The sound is as loud as they want it.
+    Volume,
     /// The empty board is alive.
     Board,
     /// They want no more stands.
@@ -127,7 +122,13 @@ impl HomeSession {
             Some((record, stands)) => (Some(record), stands),
             None => (None, Vec::new()),
         };
-        let run = ThisRun::default();
+        let mut run = ThisRun::default();
+        // A search that was cut off is not begun again: it goes on where the last stand was.
+        if let Some(last) = stands.last()
+            && stands.iter().any(|stand: &StandDone| stand.part == Part::Find)
+        {
+            run.search = Search::Ended(last.condition);
+        }
         let mut session = Self { known, record, stands, run, lock: None };
         session.look_for_lock(now);
         session
@@ -235,7 +236,7 @@ impl HomeSession {
         if run.is(Settled::Enough) || is_past || self.steps_off_again() {
             return None;
         }
-        let planned = self.offered();
+        let planned = self.here();
         if planned.is_some() && self.next_stand().is_none() {
             return None;
         }
@@ -246,12 +247,19 @@ impl HomeSession {
         if planned.release == Release::Accompanied && run.circumstances.company.is_none() {
             return Some(Ask::Company);
         }
-        if run.circumstances.sound.is_none() {
-            return Some(Ask::SoundCheck);
+        if self.circumstances().sound.is_none() {
+            let is_set = run.is(Settled::Volume);
+            return Some(if is_set { Ask::SoundCheck } else { Ask::Volume });
         }
         let stand = self.next_stand()?;
         if !run.is(Settled::Board) {
             return Some(Ask::BoardCheck);
+        }
+        if run.search == Search::Unasked && self.stands.is_empty() && self.can_search() {
+            return Some(Ask::FindStance);
+        }
+        if matches!(run.search, Search::Stood(..)) {
+            return Some(Ask::HeldOnOrHurt);
         }
         let rest_us = micros(planned.dose.rest_s);
         match run.rests_from_us.map(|from_us| from_us.saturating_add(rest_us)) {
@@ -262,26 +270,9 @@ impl HomeSession {
         }
     }
 
-    fn offered(&self) -> Option<&PlannedCondition> {
-        offered(self.known.plan.as_ref()?, self.known.place?, self.run.circumstances)
-    }
-
-    fn next_stand(&self) -> Option<Stand> {
-        let planned = self.offered()?;
-        let n_practice = if self.known.first_day_here { 2 } else { 1 };
-        let settle_s = self.known.plan.as_ref().and_then(|plan| plan.settle_s).unwrap_or(SETTLE_S);
-        let parts = [
-            (TrialKind::Practice, n_practice, settle_s, HOME_STAND_S),
-            (TrialKind::Measured, N_MEASURED, settle_s, HOME_STAND_S),
-            (TrialKind::Guided, planned.dose.holds.into(), GUIDED_SETTLE_S, planned.dose.hold_s),
-        ];
-        parts.into_iter().find_map(|(kind, of, settle_s, hold_s)| {
-            let done = |stand: &&StandDone| stand.kind == kind && is_done(stand.ended);
-            let number = self.stands.iter().filter(done).count() + 1;
-            let condition = planned.condition;
-            let heard = self.run.circumstances.sound == Some(true);
-            (number <= of).then_some(Stand { condition, kind, number, of, settle_s, hold_s, heard })
-        })
+    /// Whether the person is guided by sight alone.
+    pub fn is_guided_by_sight(&self) -> bool {
+        self.known.plan.as_ref().is_some_and(|plan| plan.guided_by == GuidedBy::Sight)
     }
 
     fn steps_off_again(&self) -> bool {
@@ -304,16 +295,16 @@ impl HomeSession {
     }
 
     fn reached(&self, plan: &Plan) -> Reached {
-        let n_of = |kind| {
+        let n_of = |part| {
             let reached =
-                |stand: &&StandDone| stand.kind == kind && stand.ended == Ending::HoldReached;
+                |stand: &&StandDone| stand.part == part && stand.ended == Ending::HoldReached;
             self.stands.iter().filter(reached).count()
         };
         let condition = self.stood_at();
         let planned = plan.conditions.iter().find(|planned| Some(planned.condition) == condition);
         Reached {
-            n_measured: n_of(TrialKind::Measured),
-            n_guided: n_of(TrialKind::Guided),
+            n_measured: n_of(Part::Measured),
+            n_guided: n_of(Part::Guided),
             n_planned: planned.map_or(0, |planned| planned.dose.holds.into()),
         }
     }
@@ -339,11 +330,18 @@ impl HomeSession {
                 self.run.circumstances.company = Some(answer == Answer::Yes);
                 false
             }
-            (Ask::SoundCheck, answer @ (Answer::Yes | Answer::No)) => {
+            (Ask::Volume, Answer::Continue) => self.run.settle(Settled::Volume),
+            // No to the volume: there is nothing to be heard at all.
+            (Ask::Volume, answer @ Answer::No)
+            | (Ask::SoundCheck, answer @ (Answer::Yes | Answer::No)) => {
                 self.run.circumstances.sound = Some(answer == Answer::Yes);
                 false
             }
             (Ask::BoardCheck, Answer::BoardReady) => self.run.settle(Settled::Board),
+            (Ask::FindStance, answer @ (Answer::Yes | Answer::No)) => {
+                self.begin_search(answer == Answer::Yes)
+            }
+            (Ask::HeldOnOrHurt, Answer::No) => self.go_on_searching(),
             (Ask::Stand(stand), Answer::Stood(outcome)) => self.take_stand(stand, &outcome, now),
             (Ask::SoundWasLost, Answer::Continue) => {
                 self.run.sound_lost_unseen = false;
@@ -353,12 +351,16 @@ impl HomeSession {
                 Ask::Room
                 | Ask::NothingReleased
                 | Ask::Company
+                | Ask::Volume
                 | Ask::SoundCheck
                 | Ask::BoardCheck
+                | Ask::FindStance
+                | Ask::HeldOnOrHurt
                 | Ask::Stand(_)
                 | Ask::Rest { .. },
                 Answer::Enough,
-            ) => self.run.settle(Settled::Enough),
+            )
+            | (Ask::HeldOnOrHurt, Answer::Yes) => self.run.settle(Settled::Enough),
             (Ask::Touched, answer @ (Answer::Yes | Answer::No)) => {
                 let touched = answer == Answer::Yes;
                 self.change_exercise(now, |asked| asked.touched_something = Some(touched))
@@ -402,8 +404,23 @@ impl HomeSession {
             self.run.settled.remove(&Settled::Board);
         }
         let Some(trial) = outcome.trial.clone() else { return false };
-        let (condition, kind, ended) = (stand.condition, stand.kind, outcome.ended);
-        self.stands.push(StandDone { condition, kind, ended });
+        let Stand { condition, part, .. } = stand;
+        let ended = outcome.ended;
+        self.stands.push(StandDone { condition, part, ended });
+        if part == Part::Find && is_done(ended) {
+            match after_stand(condition, outcome) {
+                Some(search) => self.run.search = search,
+                None => {
+                    self.run.settle(Settled::Enough);
+                }
+            }
+        }
+        if part == Part::Reference && ended == Ending::HoldReached && outcome.shown.has_position {
+            let pulls = &self.known.pulls;
+            let pull = pulls.iter().find(|(known, _)| *known == condition).map(|(_, pull)| *pull);
+            let reference = Reference { trial: trial.clone(), pull };
+            self.change_exercise(now, |asked| asked.reference = Some(reference));
+        }
         if !outcome.sound_lost {
             return self.change_exercise(now, |_| {});
         }
@@ -467,11 +484,6 @@ impl HomeSession {
             record.ended_unix_us.get_or_insert(now.unix_us.max(record.started.unix_us));
         }
     }
-}
-
-/// A stand the board lost is stood again; one that was interrupted or stopped is kept as it is.
-fn is_done(ended: Ending) -> bool {
-    ended != Ending::BoardLost
 }
 
 fn answer_to(answers: &Answers, sign: Sign) -> Option<bool> {

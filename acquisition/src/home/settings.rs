@@ -24,6 +24,8 @@ pub struct HomeSettings {
     pub clinic_contact: Option<String>,
     /// The pad that lies on the board, by a name; another pad is another name.
     pub pad: Option<String>,
+    /// How loud this computer plays, from 1 to [`LOUDEST`](Self::LOUDEST).
+    pub volume: Option<u8>,
 }
 
 /// Why settings were not read or written.
@@ -47,12 +49,21 @@ pub enum BadHomeSettings {
         /// What was offered, at most 40 characters of it.
         found: String,
     },
+    /// A volume there is not.
+    #[error("a volume is 1 to {}, not {found}", HomeSettings::LOUDEST)]
+    Volume {
+        /// What was offered.
+        found: u8,
+    },
     /// The file cannot be written.
     #[error("the settings of the home cannot be written")]
     Write(#[source] io::Error),
 }
 
 impl HomeSettings {
+    /// The highest volume.
+    pub const LOUDEST: u8 = 10;
+
     /// Reads the settings in a data folder; none are the default, in which everything is missing.
     ///
     /// # Errors
@@ -87,6 +98,11 @@ impl HomeSettings {
                 let found = number.chars().take(40).collect();
                 return Err(BadHomeSettings::Number { found });
             }
+        }
+        if let Some(found) = self.volume
+            && !(1..=Self::LOUDEST).contains(&found)
+        {
+            return Err(BadHomeSettings::Volume { found });
         }
         for (what, text) in [("the clinic's contact", &self.clinic_contact), ("a pad", &self.pad)] {
             let is_shown = |text: &String| {

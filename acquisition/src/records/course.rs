@@ -197,11 +197,11 @@ fn neutral_offset(
         && here.setup == there.setup;
     let positions = trial.measurement.position.zip(stood.measurement.position);
     let (position, reference_position) = positions.filter(|_| alike && !rejected(stood))?;
-    Some(position.offset_from(&reference_position, reference.pull))
+    Some(position.offset_from(&reference_position, reference.pull?))
 }
 
 /// Whether the trial is shown, and evidence of nothing.
-fn rejected(trial: &TrialRecord) -> bool {
+pub(super) fn rejected(trial: &TrialRecord) -> bool {
     trial.measurement.flags.as_deref().unwrap_or_default().iter().any(|flag| flag.rejects())
 }
 
@@ -352,7 +352,7 @@ mod tests {
         let trials = vec![stood("reference", -4.0, 15.0), stood("trial", 8.0, 60.0)];
         let known = |reference: &str| ExerciseAnswers {
             pad: Some("pad-2".to_owned()),
-            reference: Some(Reference { trial: reference.to_owned(), pull: Pull::Forward }),
+            reference: Some(Reference { trial: reference.to_owned(), pull: Some(Pull::Forward) }),
             ..ExerciseAnswers::new(trials[0].facts.condition)
         };
         let found = course(trials.clone(), vec![known("reference")]);

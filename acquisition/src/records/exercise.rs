@@ -28,8 +28,8 @@ pub struct ExerciseAnswers {
 pub struct Reference {
     /// Its trial.
     pub trial: String,
-    /// Which way the band pulls.
-    pub pull: Pull,
+    /// Which way the band pulls; `None` without a band, or if nobody told.
+    pub pull: Option<Pull>,
 }
 
 impl ExerciseAnswers {
@@ -49,11 +49,14 @@ pub(super) fn put_all(
     connection.execute("DELETE FROM exercise_answers WHERE session = ?1", [session])?;
     let mut insert = connection.prepare_cached(
         "INSERT INTO exercise_answers (session, condition, difficulty, touched_something, pad,
-             reference, pull, sound_lost)
-         VALUES (:session, :condition, :difficulty, :touched, :pad, :reference, :pull, :sound_lost)",
+             reference, pull, reference_without_pull, sound_lost)
+         VALUES (:session, :condition, :difficulty, :touched, :pad, :reference, :pull,
+             :reference_without_pull, :sound_lost)",
     )?;
     exercises.iter().try_for_each(|exercise| {
         let reference = exercise.reference.as_ref();
+        let pulled = reference.filter(|reference| reference.pull.is_some());
+        let unpulled = reference.filter(|reference| reference.pull.is_none());
         insert
             .execute(named_params! {
                 ":session": session,
@@ -61,8 +64,9 @@ pub(super) fn put_all(
                 ":difficulty": exercise.difficulty.map(Rating::points),
                 ":touched": exercise.touched_something,
                 ":pad": exercise.pad,
-                ":reference": reference.map(|reference| &reference.trial),
-                ":pull": reference.map(|reference| reference.pull.key()),
+                ":reference": pulled.map(|reference| &reference.trial),
+                ":pull": pulled.and_then(|reference| reference.pull).map(Pull::key),
+                ":reference_without_pull": unpulled.map(|reference| &reference.trial),
                 ":sound_lost": exercise.sound_lost.join(" "),
             })
             .map(drop)
@@ -71,16 +75,15 @@ pub(super) fn put_all(
 
 pub(super) fn from_row(row: &Row<'_>) -> rusqlite::Result<ExerciseAnswers> {
     let sound_lost: String = row.get("sound_lost")?;
-    let reference = (row.get("reference")?, parsed_option(row, "pull")?);
+    let (pulled, unpulled) = (row.get("reference")?, row.get("reference_without_pull")?);
+    let trial: Option<String> = Option::or(pulled, unpulled);
+    let pull = parsed_option(row, "pull")?;
     Ok(ExerciseAnswers {
         condition: parsed(row, "condition")?,
         difficulty: rating(row, "difficulty")?,
         touched_something: row.get("touched_something")?,
         pad: row.get("pad")?,
-        reference: match reference {
-            (Some(trial), Some(pull)) => Some(Reference { trial, pull }),
-            _ => None,
-        },
+        reference: trial.map(|trial| Reference { trial, pull }),
         sound_lost: sound_lost.split_whitespace().map(str::to_owned).collect(),
     })
 }

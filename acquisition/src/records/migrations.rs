@@ -12,6 +12,7 @@ const STEPS: &[&str] = &[
     include_str!("schema_2.sql"),
     include_str!("schema_3.sql"),
     include_str!("schema_4.sql"),
+    include_str!("schema_5.sql"),
 ];
 
 /// Why a database cannot be brought to this program's schema.
@@ -121,7 +122,7 @@ mod tests {
             )
             .unwrap();
             migrate(&mut old).unwrap();
-            assert_eq!((version(&fresh), version(&old)), (4, 4));
+            assert_eq!((version(&fresh), version(&old)), (5, 5));
             assert_eq!(schema(&fresh), schema(&old), "from version {released}");
             let kept = old
                 .query_row(
@@ -145,8 +146,8 @@ mod tests {
         let before = schema(&database);
         let steps = [STEPS, &["CREATE TABLE half (a) STRICT; nonsense"]].concat();
         let error = run(&mut database, &steps).unwrap_err();
-        assert_eq!(error.to_string(), "the schema cannot be brought from version 4 to 5");
-        assert_eq!((version(&database), schema(&database)), (4, before));
+        assert_eq!(error.to_string(), "the schema cannot be brought from version 5 to 6");
+        assert_eq!((version(&database), schema(&database)), (5, before));
     }
 
     #[test]
@@ -158,6 +159,6 @@ mod tests {
         migrate(&mut future).unwrap();
         future.pragma_update(None, "user_version", 99).unwrap();
         let error = migrate(&mut future).unwrap_err().to_string();
-        assert_eq!(error, "it is of schema version 99, this program knows up to 4");
+        assert_eq!(error, "it is of schema version 99, this program knows up to 5");
     }
 }

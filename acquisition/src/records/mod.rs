@@ -23,6 +23,7 @@ mod plan_draft;
 mod plan_file;
 mod practice;
 mod rebuild;
+mod reference;
 mod session;
 mod shared;
 #[cfg(test)]
@@ -45,7 +46,7 @@ pub use history::History;
 pub use migrations::MigrateError;
 pub use person::{AffectedSide, PersonRecord};
 pub use person_file::BadPersonFile;
-pub use plan::{BadPlan, Dose, Plan, PlannedCondition, Release};
+pub use plan::{BadPlan, Dose, GuidedBy, Plan, PlannedCondition, Release};
 pub use plan_draft::{BadPlanDraft, PlanChange, PlanDraft};
 pub use practice::{Practice, PracticeFlag, PractisedSession};
 pub use rebuild::{RebuildError, RebuildReport, rebuild};

@@ -149,7 +149,8 @@ struct ExerciseShape {
 #[serde(deny_unknown_fields)]
 struct ReferenceShape {
     trial: String,
-    pull: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pull: Option<String>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -340,7 +341,7 @@ impl From<SessionRecord> for SessionShape {
                     pad: exercise.pad,
                     reference: exercise.reference.map(|reference| ReferenceShape {
                         trial: reference.trial,
-                        pull: reference.pull.key().to_owned(),
+                        pull: reference.pull.map(|pull| pull.key().to_owned()),
                     }),
                     sound_lost: exercise.sound_lost,
                 })
@@ -391,7 +392,7 @@ impl SessionShape {
 
 impl ReferenceShape {
     fn into_record(self) -> Result<Reference, BadPersonFile> {
-        Ok(Reference { trial: self.trial, pull: self.pull.parse()? })
+        Ok(Reference { trial: self.trial, pull: self.pull.as_deref().map(str::parse).transpose()? })
     }
 }
 

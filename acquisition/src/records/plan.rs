@@ -33,6 +33,11 @@ pub struct Plan {
     /// How long the person stands still before a record begins, in seconds; `None` for the
     /// program's own time.
     pub settle_s: Option<f64>,
+    /// What the person is guided by at home.
+    pub guided_by: GuidedBy,
+    /// Whether the stance may be found at home: short stands from easy to hard among the conditions
+    /// released there.
+    pub finds_stance_at_home: bool,
     /// Limits, the wobble window among them.
     pub thresholds: Thresholds,
 }
@@ -68,6 +73,17 @@ keyed_enum! {
         Accompanied = "accompanied",
         /// At home alone.
         Alone = "alone",
+    }
+}
+
+keyed_enum! {
+    /// What guides a person through a stand.
+    pub enum GuidedBy ("guided by") {
+        /// Sounds and words; closed eyes are possible.
+        Sound = "sound",
+        /// Large marks on the screen, for impaired hearing: no sound is counted on, and the eyes
+        /// stay open.
+        Sight = "sight",
     }
 }
 

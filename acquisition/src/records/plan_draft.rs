@@ -6,8 +6,8 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::database::{Records, RecordsError};
-use super::plan::{Dose, Plan, PlannedCondition, Release};
-use super::plan_file::{ConditionShape, ThresholdsShape, planned};
+use super::plan::{Dose, GuidedBy, Plan, PlannedCondition, Release};
+use super::plan_file::{ConditionShape, ThresholdsShape, guided_by, planned, unusual};
 use crate::trial_id::new_record_id;
 use crate::wall_time::WallTime;
 
@@ -24,6 +24,10 @@ pub struct PlanDraft {
     /// How long the person stands still before a record begins, in seconds; `None` for the
     /// program's own time.
     pub settle_s: Option<f64>,
+    /// What the person is guided by at home.
+    pub guided_by: GuidedBy,
+    /// Whether the stance may be found at home.
+    pub finds_stance_at_home: bool,
     /// Limits, the wobble window among them.
     pub thresholds: Thresholds,
 }
@@ -53,6 +57,10 @@ struct DraftShape {
     sessions_per_day: u8,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     settle_s: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    guided_by: Option<String>,
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    finds_stance_at_home: bool,
     conditions: Vec<ConditionShape>,
     #[serde(default)]
     thresholds: ThresholdsShape,
@@ -72,6 +80,8 @@ impl PlanDraft {
             conditions: planned(shape.conditions)?,
             sessions_per_day: shape.sessions_per_day,
             settle_s: shape.settle_s,
+            guided_by: guided_by(shape.guided_by.as_deref())?,
+            finds_stance_at_home: shape.finds_stance_at_home,
             thresholds: shape.thresholds.into(),
         })
     }
@@ -95,6 +105,8 @@ impl PlanDraft {
             ],
             sessions_per_day: 1,
             settle_s: None,
+            guided_by: GuidedBy::Sound,
+            finds_stance_at_home: false,
             thresholds: Thresholds::default(),
         }
     }
@@ -105,15 +117,25 @@ impl PlanDraft {
             conditions: plan.conditions.clone(),
             sessions_per_day: plan.sessions_per_day,
             settle_s: plan.settle_s,
+            guided_by: plan.guided_by,
+            finds_stance_at_home: plan.finds_stance_at_home,
             thresholds: plan.thresholds,
         }
     }
 
     /// What this would change of a recorded plan.
     pub fn changes_since(&self, plan: &Plan) -> Vec<PlanChange> {
-        let Self { conditions, sessions_per_day, settle_s, thresholds } = self.clone();
-        Plan { conditions, sessions_per_day, settle_s, thresholds, ..plan.clone() }
-            .changes_since(plan)
+        let draft = self.clone();
+        Plan {
+            conditions: draft.conditions,
+            sessions_per_day: draft.sessions_per_day,
+            settle_s: draft.settle_s,
+            guided_by: draft.guided_by,
+            finds_stance_at_home: draft.finds_stance_at_home,
+            thresholds: draft.thresholds,
+            ..plan.clone()
+        }
+        .changes_since(plan)
     }
 
     /// The draft of a recorded plan as TOML text, to be edited.
@@ -124,6 +146,8 @@ impl PlanDraft {
         let shape = DraftShape {
             sessions_per_day: plan.sessions_per_day,
             settle_s: plan.settle_s,
+            guided_by: unusual(plan.guided_by),
+            finds_stance_at_home: plan.finds_stance_at_home,
             conditions: plan.conditions.iter().map(ConditionShape::from).collect(),
             thresholds: plan.thresholds.into(),
         };
@@ -172,6 +196,15 @@ pub enum PlanChange {
         /// How long now.
         to: Option<f64>,
     },
+    /// Guided by something else.
+    GuidedBy {
+        /// By what before.
+        from: GuidedBy,
+        /// By what now.
+        to: GuidedBy,
+    },
+    /// The stance may be found at home now, or no longer.
+    FindsStanceAtHome(bool),
     /// Another limit.
     Threshold {
         /// Its key in [`THRESHOLDS`].
@@ -224,6 +257,12 @@ impl Plan {
         if earlier.settle_s.map(f64::to_bits) != self.settle_s.map(f64::to_bits) {
             changes.push(PlanChange::Settle { from: earlier.settle_s, to: self.settle_s });
         }
+        if earlier.guided_by != self.guided_by {
+            changes.push(PlanChange::GuidedBy { from: earlier.guided_by, to: self.guided_by });
+        }
+        if earlier.finds_stance_at_home != self.finds_stance_at_home {
+            changes.push(PlanChange::FindsStanceAtHome(self.finds_stance_at_home));
+        }
         for limit in THRESHOLDS {
             let (from, to) = ((limit.value)(&earlier.thresholds), (limit.value)(&self.thresholds));
             if from.to_bits() != to.to_bits() {
@@ -258,10 +297,48 @@ impl Records {
                 conditions: draft.conditions,
                 sessions_per_day: draft.sessions_per_day,
                 settle_s: draft.settle_s,
+                guided_by: draft.guided_by,
+                finds_stance_at_home: draft.finds_stance_at_home,
                 thresholds: draft.thresholds,
             };
             super::plan::put(connection, &plan)?;
             Ok(plan)
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::library::Library;
+
+    fn plan_of(draft: PlanDraft) -> (Plan, Plan) {
+        let folder = tempfile::tempdir().unwrap();
+        let mut records = Records::open(&Library::open(folder.path()).unwrap()).unwrap();
+        let person: PersonCode = "P-01".parse().unwrap();
+        let made = "2026-03-01T09:00:00+01:00".parse().unwrap();
+        let first = PlanDraft::to_begin_with();
+        let first = records.put_next_plan(&person, first, "clinician-1", made).unwrap();
+        records.put_next_plan(&person, draft, "clinician-1", made).unwrap();
+        (first, records.current_plan(&person).unwrap().unwrap())
+    }
+
+    /// Through TOML, the records' JSON and back.
+    #[test]
+    fn what_holds_at_home_is_kept_told_and_left_out_where_it_is_the_usual() {
+        let usual = PlanDraft::to_begin_with();
+        let (usual_plan, same) = plan_of(usual.clone());
+        assert_eq!(same.changes_since(&usual_plan), []);
+        for word in ["guided_by", "finds_stance_at_home"] {
+            assert!(!PlanDraft::to_toml(&usual_plan).contains(word), "{word}");
+        }
+        let by_sight =
+            PlanDraft { guided_by: GuidedBy::Sight, finds_stance_at_home: true, ..usual };
+        let (first, plan) = plan_of(by_sight.clone());
+        assert_eq!(PlanDraft::of(&plan), by_sight);
+        assert_eq!(PlanDraft::from_toml(&PlanDraft::to_toml(&plan)).unwrap(), by_sight);
+        let (from, to) = (GuidedBy::Sound, GuidedBy::Sight);
+        let changes = [PlanChange::GuidedBy { from, to }, PlanChange::FindsStanceAtHome(true)];
+        assert_eq!(plan.changes_since(&first), changes);
     }
 }

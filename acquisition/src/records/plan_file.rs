@@ -5,7 +5,7 @@ use analysis::readiness::Thresholds;
 use serde::{Deserialize, Serialize};
 
 use super::person_file::BadPersonFile;
-use super::plan::{Dose, Plan, PlannedCondition};
+use super::plan::{Dose, GuidedBy, Plan, PlannedCondition};
 
 /// The shape of a plan in files; it is versioned with the file that holds it.
 #[derive(Debug, Serialize, Deserialize)]
@@ -20,6 +20,10 @@ pub(super) struct PlanShape {
     /// Left out where there is none, so that files written earlier stay what they were.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     settle_s: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    guided_by: Option<String>,
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    finds_stance_at_home: bool,
     conditions: Vec<ConditionShape>,
     thresholds: ThresholdsShape,
 }
@@ -99,6 +103,16 @@ impl From<&PlannedCondition> for ConditionShape {
     }
 }
 
+/// What a plan says a person is guided by; left out, it is the usual.
+pub(super) fn guided_by(text: Option<&str>) -> Result<GuidedBy, UnknownKey> {
+    text.map_or(Ok(GuidedBy::Sound), str::parse)
+}
+
+/// The key of what a person is guided by, if it is not the usual.
+pub(super) fn unusual(guided_by: GuidedBy) -> Option<String> {
+    (guided_by != GuidedBy::Sound).then(|| guided_by.key().to_owned())
+}
+
 /// The conditions of a plan, of which each must be one.
 pub(super) fn planned(shapes: Vec<ConditionShape>) -> Result<Vec<PlannedCondition>, UnknownKey> {
     let planned = |shape: ConditionShape| {
@@ -121,6 +135,8 @@ impl From<&Plan> for PlanShape {
             made: plan.made.to_string(),
             sessions_per_day: plan.sessions_per_day,
             settle_s: plan.settle_s,
+            guided_by: unusual(plan.guided_by),
+            finds_stance_at_home: plan.finds_stance_at_home,
             conditions: plan.conditions.iter().map(ConditionShape::from).collect(),
             thresholds: plan.thresholds.into(),
         }
@@ -140,6 +156,8 @@ impl TryFrom<PlanShape> for Plan {
             conditions: planned(shape.conditions)?,
             sessions_per_day: shape.sessions_per_day,
             settle_s: shape.settle_s,
+            guided_by: guided_by(shape.guided_by.as_deref())?,
+            finds_stance_at_home: shape.finds_stance_at_home,
             thresholds: shape.thresholds.into(),
         };
         plan.check()?;

@@ -61,6 +61,8 @@ fn plan(who: &str, version: u8) -> Plan {
             planned("foam/together/closed", Release::Clinic),
         ],
         settle_s: None,
+        guided_by: GuidedBy::Sound,
+        finds_stance_at_home: false,
         sessions_per_day: 2,
         thresholds: Thresholds {
             pain_ceiling: 4.0,
@@ -106,8 +108,12 @@ fn answered(who: &str, n: u8) -> SessionRecord {
                 ..ExerciseAnswers::new("foam/hip-width/open".parse().unwrap())
             },
             ExerciseAnswers {
+                reference: Some(Reference { trial: uuid(93), pull: None }),
+                ..ExerciseAnswers::new("foam/together/closed".parse().unwrap())
+            },
+            ExerciseAnswers {
                 touched_something: Some(true),
-                reference: Some(Reference { trial: uuid(90), pull: Pull::Backward }),
+                reference: Some(Reference { trial: uuid(90), pull: Some(Pull::Backward) }),
                 sound_lost: vec![uuid(91), uuid(92)],
                 ..ExerciseAnswers::new("foam/together/open".parse().unwrap())
             },

@@ -4,14 +4,15 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread::{self, JoinHandle};
 
-use acquisition::home::{self, Stand, StandOutcome};
+use acquisition::home::{self, Stand, StandObserver, StandOutcome};
 use acquisition::keys::BoardId;
 use acquisition::library::Library;
 use acquisition::records::{Records, SessionRecord};
 use acquisition::{BoardSession, LatestValue, LiveView, Progress, RecordObserver, Stage, Wish};
-use analysis::PersonCode;
+use analysis::{MeanPosition, PersonCode};
 
 use crate::command_line::{BoardChoice, Problem, message};
+use crate::standing::Reference;
 use crate::standing::cues::Cues;
 use crate::strings::{ENGLISH, Message};
 
@@ -24,6 +25,8 @@ pub(crate) enum Work {
     },
     /// One stand.
     Stand {
+        /// How far the weight may go from the session's reference, in millimetres.
+        tolerance_mm: f64,
         /// The session it belongs to.
         session: Box<SessionRecord>,
         /// What is stood.
@@ -48,6 +51,7 @@ pub(crate) type Finished = (Option<BoardSession>, Result<Worked, Option<Message>
 pub(crate) struct BoardWork {
     thread: JoinHandle<Finished>,
     progress: Arc<LatestValue<Progress>>,
+    reference: LatestValue<Reference>,
     stop: Arc<AtomicBool>,
 }
 
@@ -64,22 +68,30 @@ impl BoardWork {
         let progress = Arc::new(LatestValue::new());
         let stop = Arc::new(AtomicBool::new(false));
         let (shown, stopped) = (Arc::clone(&progress), Arc::clone(&stop));
+        let reference = LatestValue::new();
+        let told = reference.clone();
         let thread = thread::spawn(move || {
             let mut board = board.filter(|board| board.lost().is_none());
-            let worked = do_work(&mut board, &choice, &library, &expected, work, |at| {
+            let tell = |at: &Progress| {
                 shown.publish(*at);
                 repaint();
                 if stopped.load(Ordering::Relaxed) { Wish::Stop } else { Wish::GoOn }
-            });
+            };
+            let worked = do_work(&mut board, &choice, &library, &expected, work, (tell, told));
             repaint();
             (board, worked.map_err(|problem| trouble(&problem)))
         });
-        Self { thread, progress, stop }
+        Self { thread, progress, reference, stop }
     }
 
     /// The newest the board told.
     pub(crate) fn progress(&self) -> Option<Progress> {
         self.progress.latest()
+    }
+
+    /// Where the weight is to be in this stand, if that is known.
+    pub(crate) fn reference(&self) -> Option<Reference> {
+        self.reference.latest()
     }
 
     /// The person wants it to end; what is recorded is kept.
@@ -111,7 +123,7 @@ fn do_work(
     library: &Library,
     expected: &BoardId,
     work: Work,
-    mut tell: impl FnMut(&Progress) -> Wish,
+    (mut tell, told): (impl FnMut(&Progress) -> Wish, LatestValue<Reference>),
 ) -> Result<Worked, Problem> {
     let connected = match board.take() {
         Some(known) => known,
@@ -126,8 +138,8 @@ fn do_work(
             })?;
             Ok(Worked::Ready)
         }
-        Work::Stand { session, asked, sound } => {
-            let mut watch = Watch { tell, sound };
+        Work::Stand { tolerance_mm, session, asked, sound } => {
+            let mut watch = Watch { tell, told, tolerance_mm, sound };
             let outcome = home::stand(board, &mut records, expected, &session, &asked, &mut watch)?;
             Ok(Worked::Stood(outcome))
         }
@@ -136,6 +148,9 @@ fn do_work(
 
 struct Watch<Tell> {
     tell: Tell,
+    told: LatestValue<Reference>,
+    /// How far the weight may go from its reference, in millimetres.
+    tolerance_mm: f64,
     sound: Box<Cues>,
 }
 
@@ -153,5 +168,16 @@ impl<Tell: FnMut(&Progress) -> Wish> RecordObserver for Watch<Tell> {
 
     fn live(&mut self, live: &LiveView) {
         self.sound.live(live);
+    }
+}
+
+impl<Tell: FnMut(&Progress) -> Wish> StandObserver for Watch<Tell> {
+    fn reference(&mut self, position: Option<MeanPosition>) {
+        let tolerance_mm = self.tolerance_mm;
+        let reference = position.map(|position| Reference { position, tolerance_mm });
+        self.sound.set_reference(reference);
+        if let Some(reference) = reference {
+            self.told.publish(reference);
+        }
     }
 }

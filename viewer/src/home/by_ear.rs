@@ -1,13 +1,12 @@
 //! A whole session with the screen off: what is said and sounded, found again in the samples.
 
-use acquisition::home::{Ask, Stand};
+use acquisition::home::{Ask, Part, Stand};
 use acquisition::{Ending, Progress, Stage};
-use analysis::TrialKind;
 use analysis::readiness::Thresholds;
 
 use super::session_sound::cues;
 use super::spoken;
-use crate::sound::{CuePlayer, LiveFeed, Phrase};
+use crate::sound::{CuePlayer, LiveFeed, Phrase, SessionCue};
 
 const RATE_HZ: u32 = 8_000;
 const BLOCK: usize = 80;
@@ -45,7 +44,7 @@ impl Track {
 
     /// A stand of a few seconds, with the stages the board goes through.
     fn stand(&mut self, stand: &Stand) {
-        let mut sound = cues(&self.feed, stand.kind, &Thresholds::default());
+        let mut sound = cues(&self.feed, stand.kind(), &Thresholds::default());
         for stage in [Stage::AwaitingLoad, Stage::AwaitingStillness, Stage::Settling] {
             sound.progress(&progress(stage, 0.0, stand));
             self.say(spoken::of_stage(&stage, stand).expect("before a record there are words"));
@@ -105,9 +104,9 @@ fn progress(stage: Stage, elapsed_s: f64, stand: &Stand) -> Progress {
     Progress { stage, elapsed_s, asked_s: Some(stand.hold_s), live: None }
 }
 
-fn a_stand(kind: TrialKind, hold_s: f64) -> Stand {
+fn a_stand(part: Part, hold_s: f64) -> Stand {
     let condition = "foam/hip-width/closed".parse().unwrap();
-    Stand { condition, kind, number: 1, of: 1, settle_s: 12.0, hold_s, heard: true }
+    Stand { condition, part, number: 1, of: 1, settle_s: 12.0, hold_s, heard: true }
 }
 
 #[test]
@@ -129,7 +128,7 @@ fn each_message_of_a_session_is_heard_as_itself_and_as_no_other() {
 #[test]
 fn a_measured_stand_is_followed_by_ear_and_is_without_words_between_start_and_end() {
     let mut track = Track::new();
-    let stand = a_stand(TrialKind::Measured, 35.0);
+    let stand = a_stand(Part::Measured, 35.0);
     track.say(spoken::of_ask(&Ask::Stand(stand)));
     track.stand(&stand);
     let said: Vec<Phrase> = track.said.iter().map(|(_, phrase)| *phrase).collect();
@@ -147,13 +146,58 @@ fn a_measured_stand_is_followed_by_ear_and_is_without_words_between_start_and_en
 }
 
 #[test]
+fn what_follows_waits_for_the_end_of_what_is_said() {
+    let mut track = Track::new();
+    let begun = track.samples.len();
+    track.feed.say(Phrase::StepOff);
+    track.feed.say_next(Phrase::Touched);
+    // A breath comes before each phrase: the first is over now, the second has not begun.
+    track.render(0.4 + Phrase::StepOff.lasts_s());
+    let between = track.samples.len();
+    track.render(Phrase::Touched.lasts_s() + 1.0);
+    assert!(0.998 < track.likeness(begun, Phrase::StepOff));
+    assert!(0.998 < track.likeness(between, Phrase::Touched));
+
+    // Whoever answers at once hears the next question at once, and nothing of what waited.
+    track.feed.say(Phrase::Room);
+    track.feed.say_next(Phrase::StandStill);
+    track.render(1.0);
+    let answered = track.samples.len();
+    track.feed.say(Phrase::Company);
+    track.render(4.0);
+    assert!(0.998 < track.likeness(answered, Phrase::Company));
+    let heard = track.sounds_from(answered, track.samples.len());
+    assert_eq!(heard.len(), 1, "{heard:?}");
+}
+
+#[test]
+fn the_notes_of_a_check_come_before_the_words_about_them() {
+    let mut track = Track::new();
+    track.feed.say(Phrase::Room);
+    track.render(1.0);
+    let begun = track.samples.len();
+    track.feed.hush();
+    track.feed.ask(SessionCue::SoundCheck);
+    track.feed.say(Phrase::SoundCheck);
+    // Half a second of silence, 1.7 s of notes, and the beginning of a breath.
+    track.render(2.3);
+    let words = track.samples.len();
+    track.render(2.5);
+    let notes: Vec<f32> = track.samples[begun..words].to_vec();
+    let half_a_second = RATE_HZ as usize / 2;
+    assert!(notes[100..half_a_second].iter().all(|sample| *sample == 0.0));
+    assert!(notes[half_a_second..].iter().any(|sample| 0.1 < sample.abs()));
+    assert!(0.998 < track.likeness(words, Phrase::SoundCheck));
+}
+
+#[test]
 fn words_give_way_to_a_stand() {
     let mut track = Track::new();
     // A long phrase is still being said when the record begins: it is cut off.
     track.feed.say(Phrase::Room);
     track.render(1.0);
-    let stand = a_stand(TrialKind::Guided, 30.0);
-    let mut sound = cues(&track.feed, stand.kind, &Thresholds::default());
+    let stand = a_stand(Part::Guided, 30.0);
+    let mut sound = cues(&track.feed, stand.kind(), &Thresholds::default());
     sound.progress(&progress(Stage::Recording, 0.0, &stand));
     let begun = track.samples.len();
     track.render(4.0);

@@ -2,11 +2,13 @@
 
 use std::time::Duration;
 
-use acquisition::home::{Answer, Ask, HomeSettings};
-use acquisition::{LiveView, Progress, Stage};
+use acquisition::home::{Answer, Ask, HomeSettings, Stand};
+use acquisition::{Ending, LiveView, Progress, Stage};
 use analysis::TrialKind;
 use analysis::readiness::{Rating, Thresholds};
 
+use crate::sound::{Cue, Position, Volume, WobbleZone};
+use crate::standing::{Reference, position_of, wobble_zone};
 use crate::strings::{Language, decimals};
 
 /// What a button does.
@@ -18,6 +20,10 @@ pub(crate) enum Choice {
     No,
     /// Goes on.
     GoOn,
+    /// The sound a step quieter.
+    Quieter,
+    /// The sound a step louder.
+    Louder,
     /// One point less.
     Less,
     /// One point more.
@@ -30,8 +36,10 @@ pub(crate) enum Choice {
     Enough,
     /// Tries the board once more.
     TryAgain,
-    /// Leaves the program.
+    /// Leaves the program, or home mode.
     Leave,
+    /// Does not leave.
+    Stay,
 }
 
 /// Where the wobble is, from 0 to 1 over the width of the drawing, with the window's edges.
@@ -53,11 +61,19 @@ pub(crate) struct Page {
     /// The one number, such as points or seconds.
     pub(crate) number: Option<String>,
     pub(crate) meter: Option<Meter>,
+    /// What a cue would say, for who hears none.
+    pub(crate) mark: Option<Cue>,
     pub(crate) choices: Vec<Choice>,
 }
 
 /// How far the meter reaches, in widths of the wobble window: one window beyond its upper edge.
 const METER_WINDOWS: f64 = 2.0;
+
+/// So long the mark of the beginning stands, in seconds (our own choice).
+const BEGINS_S: f64 = 2.0;
+
+/// Holds of so many seconds are told when ten are left, as by ear.
+const LONG_HOLD_S: f64 = 20.0;
 
 /// What a page is made from.
 #[derive(Debug)]
@@ -67,6 +83,10 @@ pub(crate) struct PageInput<'a> {
     pub(crate) limits: &'a Thresholds,
     /// The points that are set but not given yet.
     pub(crate) points: u8,
+    /// How loud it plays.
+    pub(crate) volume: Volume,
+    /// Where the weight is to be in the stand under way, if that is known.
+    pub(crate) reference: Option<Reference>,
     /// What the board does, while it does something.
     pub(crate) progress: Option<&'a Progress>,
     /// Why the board cannot do it: what, why, what to do.
@@ -84,6 +104,7 @@ impl Page {
                 lines: vec![trouble.why.clone(), trouble.what_to_do.clone()],
                 number: None,
                 meter: None,
+                mark: None,
                 choices: vec![Choice::TryAgain, Choice::Enough, Choice::Leave],
             };
         }
@@ -93,6 +114,7 @@ impl Page {
             lines: page.lines,
             number: None,
             meter: None,
+            mark: None,
             choices: choices(input.ask),
         };
         match input.ask {
@@ -101,18 +123,33 @@ impl Page {
             | Ask::Difficulty
             | Ask::WorstPain
             | Ask::PainAfter => page.number = Some(input.points.to_string()),
+            Ask::Volume => page.number = Some(input.volume.step().to_string()),
             Ask::Rest { .. } => {
                 page.number = input.rest_left.map(|left| left.as_secs().to_string());
             }
             Ask::Stand(stand) => {
                 if let Some(progress) = input.progress {
                     (words.practice.stage)(&progress.stage).clone_into(&mut page.title);
-                    page.stand(progress, stand.kind, input.limits);
+                    page.stand(progress, stand.kind(), input.limits);
+                    page.mark = (!stand.heard).then(|| mark(progress, stand, input)).flatten();
                 }
             }
             _ => {}
         }
         page
+    }
+
+    /// The second step on the way out of home mode.
+    pub(crate) fn leaving(words: &Language) -> Self {
+        let asked = (words.practice.leaving)();
+        Self {
+            title: asked.title,
+            lines: asked.lines,
+            number: None,
+            meter: None,
+            mark: None,
+            choices: vec![Choice::Stay, Choice::Leave],
+        }
     }
 
     /// A measured stand shows nothing of itself: what is shown would change it.
@@ -128,6 +165,32 @@ impl Page {
             self.number = Some(decimals((asked_s - progress.elapsed_s).max(0.0), 0));
         }
         self.meter = Some(meter(progress.live.as_ref(), limits));
+    }
+}
+
+/// What a cue would say now. A measured stand has its begin and its end and nothing between.
+fn mark(progress: &Progress, stand: &Stand, input: &PageInput<'_>) -> Option<Cue> {
+    match progress.stage {
+        Stage::Ended(Ending::HoldReached) => return Some(Cue::End),
+        Stage::Ended(_) => return Some(Cue::Stop),
+        Stage::Recording => {}
+        _ => return None,
+    }
+    if progress.elapsed_s < BEGINS_S {
+        return Some(Cue::Start);
+    }
+    if stand.kind() != TrialKind::Guided {
+        return None;
+    }
+    let live = progress.live.as_ref();
+    let window_mm = [input.limits.wobble_lower_mm, input.limits.wobble_upper_mm];
+    let left_s = stand.hold_s - progress.elapsed_s;
+    match (position_of(live, input.reference), wobble_zone(live, window_mm)) {
+        (Position::Lost, _) => Some(Cue::PositionLost),
+        (_, WobbleZone::Over) => Some(Cue::TooMuch),
+        (_, WobbleZone::Under) => Some(Cue::TooLittle),
+        _ if left_s <= 10.0 && LONG_HOLD_S <= stand.hold_s => Some(Cue::TenSecondsLeft),
+        _ => None,
     }
 }
 
@@ -150,7 +213,10 @@ fn choices(ask: &Ask) -> Vec<Choice> {
         Ask::NextMorning | Ask::PainBefore | Ask::Difficulty | Ask::WorstPain | Ask::PainAfter => {
             vec![Choice::Less, Choice::More, Choice::ThatMany]
         }
-        Ask::Sign(_) | Ask::Company | Ask::Touched => vec![Choice::No, Choice::Yes],
+        Ask::Sign(_) | Ask::Company | Ask::Touched | Ask::FindStance | Ask::HeldOnOrHurt => {
+            vec![Choice::No, Choice::Yes]
+        }
+        Ask::Volume => vec![Choice::Quieter, Choice::Louder, Choice::GoOn],
         Ask::Room => vec![Choice::Enough, Choice::Yes],
         Ask::SoundCheck => vec![Choice::No, Choice::Again, Choice::Yes],
         Ask::BoardCheck | Ask::Stand(_) | Ask::Rest { .. } => vec![Choice::Enough],
@@ -166,23 +232,30 @@ pub(crate) fn answer(ask: &Ask, choice: Choice, points: u8) -> Option<Answer> {
         Choice::GoOn => Some(Answer::Continue),
         Choice::ThatMany => Rating::new(points).map(Answer::Points),
         Choice::Enough => Some(Answer::Enough),
-        Choice::Less | Choice::More | Choice::Again | Choice::TryAgain | Choice::Leave => None,
+        Choice::Quieter
+        | Choice::Louder
+        | Choice::Less
+        | Choice::More
+        | Choice::Again
+        | Choice::TryAgain
+        | Choice::Leave
+        | Choice::Stay => None,
     }
 }
 
 #[cfg(test)]
 mod tests {
     use acquisition::LiveSway;
-    use acquisition::home::{Lock, Missing, Reached, Sign, Stand};
-    use analysis::Cop;
+    use acquisition::home::{Lock, Missing, Part, Reached, Sign};
     use analysis::readiness::Which;
+    use analysis::{Cop, MeanPosition};
 
     use super::*;
     use crate::strings::ENGLISH;
 
-    fn stand(kind: TrialKind) -> Stand {
+    fn stand(part: Part) -> Stand {
         let condition = "foam/hip-width/open".parse().unwrap();
-        Stand { condition, kind, number: 1, of: 2, settle_s: 12.0, hold_s: 35.0, heard: true }
+        Stand { condition, part, number: 1, of: 2, settle_s: 12.0, hold_s: 35.0, heard: true }
     }
 
     fn every_ask() -> Vec<Ask> {
@@ -199,9 +272,12 @@ mod tests {
             Ask::PainBefore,
             Ask::Room,
             Ask::Company,
+            Ask::Volume,
             Ask::SoundCheck,
             Ask::BoardCheck,
-            Ask::Rest { until_unix_us: 0, then: stand(TrialKind::Guided) },
+            Ask::FindStance,
+            Ask::HeldOnOrHurt,
+            Ask::Rest { until_unix_us: 0, then: stand(Part::Guided) },
             Ask::SoundWasLost,
             Ask::Touched,
             Ask::Difficulty,
@@ -210,7 +286,7 @@ mod tests {
             Ask::Done(Reached { n_measured: 2, n_guided: 1, n_planned: 2 }),
         ];
         all.extend(Sign::ALL.iter().map(|sign| Ask::Sign(*sign)));
-        all.extend(TrialKind::ALL.iter().map(|kind| Ask::Stand(stand(*kind))));
+        all.extend(Part::ALL.iter().map(|part| Ask::Stand(stand(*part))));
         all
     }
 
@@ -219,6 +295,7 @@ mod tests {
             emergency_number: Some("112".to_owned()),
             clinic_contact: Some("C-01".to_owned()),
             pad: None,
+            volume: None,
         };
         let limits = Thresholds::default();
         let (points, trouble, rest_left) = (3, None, Some(Duration::from_secs(20)));
@@ -227,6 +304,8 @@ mod tests {
             settings: &settings,
             limits: &limits,
             points,
+            volume: Volume::of(&settings),
+            reference: Some(reference()),
             progress,
             trouble,
             rest_left,
@@ -259,15 +338,52 @@ mod tests {
         let live = LiveView { time_us: 0, load_newtons: 600.0, cop: None, sway: Some(sway) };
         let stage = Stage::Recording;
         let progress = Progress { stage, elapsed_s: 5.0, asked_s: Some(35.0), live: Some(live) };
-        for kind in TrialKind::ALL {
-            let page = page(&Ask::Stand(stand(*kind)), Some(&progress));
-            let shows = *kind == TrialKind::Guided;
-            assert_eq!(page.number.as_deref(), shows.then_some("30"), "{kind}");
-            assert_eq!(page.meter.is_some(), shows, "{kind}");
+        for part in Part::ALL {
+            let page = page(&Ask::Stand(stand(*part)), Some(&progress));
+            let shows = matches!(part, Part::Guided | Part::Find);
+            assert_eq!(page.number.as_deref(), shows.then_some("30"), "{part}");
+            assert_eq!(page.meter.is_some(), shows, "{part}");
+            assert_eq!(page.mark, None, "who hears the cues needs no mark");
             if let Some(meter) = page.meter {
                 // At the window's upper edge: the same place as the edge.
                 assert_eq!(meter.wobble, Some(meter.upper));
                 assert!(0.0 < meter.lower && meter.lower < meter.upper && meter.upper < 1.0);
+            }
+        }
+    }
+
+    /// At the middle of the board, certain to the millimetre.
+    fn reference() -> Reference {
+        let (mean, uncertainty) = (Cop::new(0.0, 0.0), Cop::new(0.0, 0.0));
+        Reference { position: MeanPosition { mean, uncertainty }, tolerance_mm: 10.0 }
+    }
+
+    #[test]
+    fn who_hears_nothing_sees_a_mark_for_each_cue_and_in_measured_stands_only_begin_and_end() {
+        let marked = |part, stage, elapsed_s, wobble_mm, forward_mm| {
+            let centre = Cop::new(0.0, forward_mm);
+            let sway = LiveSway { body_centre: centre, mean_body_centre: centre, wobble_mm };
+            let live = LiveView { time_us: 0, load_newtons: 600.0, cop: None, sway: Some(sway) };
+            let progress = Progress { stage, elapsed_s, asked_s: Some(35.0), live: Some(live) };
+            let deaf = Stand { heard: false, ..stand(part) };
+            page(&Ask::Stand(deaf), Some(&progress)).mark
+        };
+        let (during, held) = (Stage::Recording, Stage::Ended(Ending::HoldReached));
+        for (stage, elapsed_s, wobble_mm, forward_mm, guided, measured) in [
+            (Stage::Settling, 1.0, 30.0, 0.0, None, None),
+            (during, 1.0, 30.0, 0.0, Some(Cue::Start), Some(Cue::Start)),
+            (during, 9.0, 12.0, 0.0, None, None),
+            (during, 9.0, 30.0, 0.0, Some(Cue::TooMuch), None),
+            (during, 9.0, 3.0, 0.0, Some(Cue::TooLittle), None),
+            (during, 9.0, 12.0, 10.1, Some(Cue::PositionLost), None),
+            (during, 26.0, 12.0, 0.0, Some(Cue::TenSecondsLeft), None),
+            (held, 35.0, 30.0, 0.0, Some(Cue::End), Some(Cue::End)),
+            (Stage::Ended(Ending::StepOff), 9.0, 30.0, 0.0, Some(Cue::Stop), Some(Cue::Stop)),
+        ] {
+            let case = format!("{stage:?} {elapsed_s} {wobble_mm} {forward_mm}");
+            for (part, wanted) in [(Part::Guided, guided), (Part::Measured, measured)] {
+                let found = marked(part, stage, elapsed_s, wobble_mm, forward_mm);
+                assert_eq!(found, wanted, "{part}: {case}");
             }
         }
     }

@@ -12,6 +12,10 @@ const LINE_SHARE: f32 = 0.037;
 const BUTTON_SHARE: f32 = 0.042;
 const NUMBER_SHARE: f32 = 0.22;
 
+/// Height of the mark that stands for a cue, as a share of the window's height: half of it letters,
+/// which are 2 cm high on a laptop.
+const MARK_SHARE: f32 = 0.2;
+
 /// Height of a button and of the meter, as shares of the window's height.
 const BUTTON_HEIGHT_SHARE: f32 = 0.14;
 const METER_SHARE: f32 = 0.24;
@@ -31,6 +35,9 @@ pub(crate) fn ui(ui: &mut egui::Ui, page: &Page, words: &PracticeWords) -> Optio
         if let Some(number) = &page.number {
             ui.label(RichText::new(number).size(height * NUMBER_SHARE));
         }
+        if let Some(mark) = page.mark {
+            mark_ui(ui, (words.mark)(mark), height * MARK_SHARE);
+        }
         if let Some(meter) = &page.meter {
             meter_ui(ui, meter, height * METER_SHARE, words);
         }
@@ -45,6 +52,13 @@ pub(crate) fn ui(ui: &mut egui::Ui, page: &Page, words: &PracticeWords) -> Optio
         }
     }
     made.or_else(|| typed(ui.ctx(), &page.choices))
+}
+
+/// A small line in the upper right corner, out of the way.
+pub(crate) fn corner_ui(ui: &mut egui::Ui, text: &str) {
+    ui.with_layout(egui::Layout::right_to_left(egui::Align::Min), |ui| {
+        ui.label(RichText::new(text).small().weak());
+    });
 }
 
 /// Where the buttons stand: side by side at the bottom, each as wide as a third of the window at most.
@@ -65,12 +79,14 @@ fn button_places(full: Rect, n_buttons: usize) -> impl Iterator<Item = Rect> {
 
 /// Keys do what the buttons do: Y, N, arrows, Enter, Escape.
 fn typed(ctx: &egui::Context, choices: &[Choice]) -> Option<Choice> {
-    const KEYS: [(egui::Key, Choice); 8] = [
+    const KEYS: [(egui::Key, Choice); 10] = [
         (egui::Key::Y, Choice::Yes),
         (egui::Key::N, Choice::No),
         (egui::Key::G, Choice::GoOn),
         (egui::Key::ArrowDown, Choice::Less),
         (egui::Key::ArrowUp, Choice::More),
+        (egui::Key::ArrowDown, Choice::Quieter),
+        (egui::Key::ArrowUp, Choice::Louder),
         (egui::Key::T, Choice::ThatMany),
         (egui::Key::P, Choice::Again),
         (egui::Key::Escape, Choice::Enough),
@@ -88,6 +104,8 @@ fn name(choice: Choice, words: &PracticeWords) -> &'static str {
         Choice::Yes => words.yes,
         Choice::No => words.no,
         Choice::GoOn => words.go_on,
+        Choice::Quieter => words.quieter,
+        Choice::Louder => words.louder,
         Choice::Less => words.less,
         Choice::More => words.more,
         Choice::ThatMany => words.that_many,
@@ -95,7 +113,20 @@ fn name(choice: Choice, words: &PracticeWords) -> &'static str {
         Choice::Enough => words.enough,
         Choice::TryAgain => words.try_again,
         Choice::Leave => words.leave,
+        Choice::Stay => words.stay,
     }
+}
+
+/// A mark over the whole width, ink and paper exchanged so that it is seen out of the corner of an eye.
+fn mark_ui(ui: &mut egui::Ui, text: &str, height: f32) {
+    let (rect, response) =
+        ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    let painter = ui.painter_at(rect);
+    let (ink, paper) = (ui.visuals().text_color(), ui.visuals().panel_fill);
+    painter.rect_filled(rect, 0.0, ink);
+    let font = FontId::proportional(height * 0.5);
+    painter.text(rect.center(), Align2::CENTER_CENTER, text, font, paper);
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, text));
 }
 
 /// A bar from no wobble to twice the window, the window as a raised block, the wobble as a disc in
@@ -168,6 +199,7 @@ mod tests {
             lines: vec!["0 is none.".to_owned()],
             number: Some("3".to_owned()),
             meter: None,
+            mark: None,
             choices: choices.to_vec(),
         }
     }
@@ -176,6 +208,7 @@ mod tests {
     fn each_button_makes_its_choice() {
         let words = &ENGLISH.practice;
         let three = [
+            [Choice::Quieter, Choice::Louder, Choice::GoOn],
             [Choice::No, Choice::Again, Choice::Yes],
             [Choice::Less, Choice::More, Choice::ThatMany],
         ];

@@ -4,17 +4,22 @@ use std::io::{self, BufRead as _};
 use std::thread;
 use std::time::Duration;
 
-use acquisition::home::{self, Answer, Ask, Stand};
+use acquisition::home::{self, Answer, Ask, Stand, StandObserver};
 use acquisition::{BoardSession, LiveView, Progress, RecordObserver, SleepHold, Stage, Wish};
-use analysis::readiness::Rating;
+use analysis::MeanPosition;
+use analysis::readiness::{Rating, Thresholds};
 
 use super::clock::SessionClock;
 use super::practice::Practice;
 use super::session_sound::SessionSound;
 use crate::command_line::output;
 use crate::command_line::{BoardChoice, Problem};
+use crate::standing::Reference;
 use crate::standing::cues::Cues;
 use crate::strings::ENGLISH;
+
+/// How often it is looked whether a silence is a loss.
+const DOUBT_STEP: Duration = Duration::from_millis(50);
 
 /// How often a rest looks whether it is over.
 const REST_STEP: Duration = Duration::from_millis(200);
@@ -25,7 +30,7 @@ pub(crate) fn run(
     choice: &BoardChoice,
     clock: SessionClock,
 ) -> Result<(), Problem> {
-    let sound = SessionSound::open();
+    let sound = practice.sound();
     let mut run = PlainRun { practice, clock, sound, board: None };
     while run.step(choice)? {}
     Ok(())
@@ -51,10 +56,11 @@ impl PlainRun {
                 self.rest(*until_unix_us);
                 return Ok(true);
             }
-            Ask::SoundCheck if !self.sound.plays_again() => {
+            Ask::Volume | Ask::SoundCheck if !self.sound.plays_again() => {
                 output::remark("There is no sound here: only exercises with open eyes.");
                 Some(Answer::No)
             }
+            Ask::Volume => self.set_volume()?,
             Ask::SoundCheck => {
                 self.sound.check();
                 typed(yes_or_no)?
@@ -68,7 +74,12 @@ impl PlainRun {
                 Some(Answer::Yes) => Some(Answer::Yes),
                 _ => return Ok(false),
             },
-            Ask::Room | Ask::Company | Ask::Sign(_) | Ask::Touched => typed(yes_or_no)?,
+            Ask::Room
+            | Ask::Company
+            | Ask::Sign(_)
+            | Ask::FindStance
+            | Ask::HeldOnOrHurt
+            | Ask::Touched => typed(yes_or_no)?,
             Ask::NextMorning
             | Ask::PainBefore
             | Ask::Difficulty
@@ -89,6 +100,22 @@ impl PlainRun {
         output::result(&words.title);
         for line in &words.lines {
             output::result(&format!("  {line}"));
+        }
+    }
+
+    /// Plays the notes at each change, until it is right.
+    fn set_volume(&mut self) -> Result<Option<Answer>, Problem> {
+        loop {
+            self.sound.check();
+            let volume = self.practice.volume();
+            let wanted = match typed(volume_wish)? {
+                None => return Ok(None),
+                Some(VolumeWish::Right) => return Ok(Some(Answer::Continue)),
+                Some(VolumeWish::Louder) => volume.louder(),
+                Some(VolumeWish::Quieter) => volume.quieter(),
+            };
+            self.practice.set_volume(wanted)?;
+            self.sound.set_volume(wanted);
         }
     }
 
@@ -129,7 +156,8 @@ impl PlainRun {
         };
         let _awake = SleepHold::begin();
         let limits = self.practice.session().limits();
-        let mut watch = Watch { said: None, sound: self.sound.begin(asked.kind, &limits) };
+        let mut watch =
+            Watch { said: None, sound: self.sound.begin(asked.kind(), &limits), limits };
         let board = self.board.as_ref().expect("connected just now");
         let practice = &mut self.practice;
         let mut outcome = home::stand(
@@ -140,7 +168,14 @@ impl PlainRun {
             &asked,
             &mut watch,
         )?;
-        outcome.sound_lost = asked.heard && !self.sound.plays();
+        while asked.heard && self.sound.is_in_doubt() {
+            thread::sleep(DOUBT_STEP);
+        }
+        let why_lost = self.sound.why_lost();
+        outcome.sound_lost = asked.heard && why_lost.is_some();
+        if let Some(why) = why_lost.filter(|_| outcome.sound_lost) {
+            output::remark(&why);
+        }
         Ok(Answer::Stood(outcome))
     }
 }
@@ -149,6 +184,7 @@ impl PlainRun {
 struct Watch {
     said: Option<&'static str>,
     sound: Cues,
+    limits: Thresholds,
 }
 
 impl RecordObserver for Watch {
@@ -171,8 +207,15 @@ impl RecordObserver for Watch {
     }
 }
 
+impl StandObserver for Watch {
+    fn reference(&mut self, position: Option<MeanPosition>) {
+        let tolerance_mm = self.limits.offset_tolerance_mm;
+        self.sound.set_reference(position.map(|position| Reference { position, tolerance_mm }));
+    }
+}
+
 /// A line that `read` understands; `None` when nothing more is typed.
-fn typed(read: fn(&str) -> Result<Answer, &'static str>) -> Result<Option<Answer>, Problem> {
+fn typed<T>(read: fn(&str) -> Result<T, &'static str>) -> Result<Option<T>, Problem> {
     loop {
         let mut line = String::new();
         if io::stdin().lock().read_line(&mut line).map_err(Problem::Print)? == 0 {
@@ -182,6 +225,22 @@ fn typed(read: fn(&str) -> Result<Answer, &'static str>) -> Result<Option<Answer
             Ok(answer) => return Ok(Some(answer)),
             Err(hint) => output::remark(hint),
         }
+    }
+}
+
+/// What is said of the volume.
+enum VolumeWish {
+    Louder,
+    Quieter,
+    Right,
+}
+
+fn volume_wish(line: &str) -> Result<VolumeWish, &'static str> {
+    match line {
+        "louder" | "l" => Ok(VolumeWish::Louder),
+        "quieter" | "q" => Ok(VolumeWish::Quieter),
+        "yes" | "y" => Ok(VolumeWish::Right),
+        _ => Err("Type louder, quieter, or yes if it is right, then Enter."),
     }
 }
 

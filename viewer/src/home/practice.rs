@@ -2,19 +2,22 @@
 
 use acquisition::WallTime;
 use acquisition::exchange::{KeyRing, KeyRingError};
-use acquisition::home::{Answer, Ask, Deed, HomeSession, NotAsked, open};
+use acquisition::home::{Answer, Ask, Deed, HomeSession, HomeSettings, NotAsked, open};
 use acquisition::keys::{BoardId, Role};
 use acquisition::library::Library;
 use acquisition::records::Records;
 use analysis::PersonCode;
 
+use super::session_sound::SessionSound;
 use crate::command_line::Problem;
+use crate::sound::Volume;
 
 /// A session of one person, and where it is kept.
 pub(crate) struct Practice {
     pub(crate) records: Records,
     pub(crate) board: BoardId,
     session: HomeSession,
+    volume: Volume,
     opened: WallTime,
 }
 
@@ -43,7 +46,8 @@ impl Practice {
         };
         let about = pairing.assignment();
         let session = open(&records, &about.person, now)?;
-        Ok(Self { board: about.board.clone(), records, session, opened: now })
+        let volume = Volume::of(session.settings());
+        Ok(Self { board: about.board.clone(), records, session, volume, opened: now })
     }
 
     /// Begins anew where the program was left open until another day.
@@ -91,6 +95,32 @@ impl Practice {
             }
         }
         Ok(true)
+    }
+
+    /// How loud this computer plays.
+    pub(crate) fn volume(&self) -> Volume {
+        self.volume
+    }
+
+    /// Sets how loud this computer plays, now and at the next starts.
+    ///
+    /// # Errors
+    /// [`Problem`] if the settings cannot be written.
+    pub(crate) fn set_volume(&mut self, volume: Volume) -> Result<(), Problem> {
+        self.volume = volume;
+        let folder = self.records.library().folder();
+        let mut settings = HomeSettings::load(folder)?;
+        settings.volume = Some(volume.step());
+        Ok(settings.save(folder)?)
+    }
+
+    /// The loudspeaker, opened; none for who is guided by sight.
+    pub(crate) fn sound(&self) -> SessionSound {
+        if self.session.is_guided_by_sight() {
+            SessionSound::none()
+        } else {
+            SessionSound::open(self.volume)
+        }
     }
 
     /// Who practises.

@@ -1,8 +1,8 @@
 //! Which phrase is said for what is asked, so that a session can be followed by ear alone.
 
 use acquisition::Stage;
-use acquisition::home::{Ask, Sign, Stand};
-use analysis::{TrialKind, Vision};
+use acquisition::home::{Ask, Part, Sign, Stand};
+use analysis::Vision;
 
 use crate::sound::Phrase;
 
@@ -23,9 +23,12 @@ pub(crate) fn of_ask(ask: &Ask) -> Phrase {
         Ask::PainBefore => Phrase::PainBefore,
         Ask::Room => Phrase::Room,
         Ask::Company => Phrase::Company,
+        Ask::Volume => Phrase::Volume,
         Ask::SoundCheck => Phrase::SoundCheck,
         Ask::BoardCheck => Phrase::BoardCheck,
-        Ask::Stand(stand) => of_stand(stand),
+        Ask::FindStance => Phrase::FindStance,
+        Ask::HeldOnOrHurt => Phrase::HeldOnOrHurt,
+        Ask::Stand(stand) => of_part(stand.part),
         Ask::Rest { .. } => Phrase::Rest,
         Ask::SoundWasLost => Phrase::SoundLost,
         Ask::Touched => Phrase::Touched,
@@ -36,11 +39,21 @@ pub(crate) fn of_ask(ask: &Ask) -> Phrase {
     }
 }
 
-fn of_stand(stand: &Stand) -> Phrase {
-    match stand.kind {
-        TrialKind::Practice => Phrase::Practice,
-        TrialKind::Measured => Phrase::Measured,
-        TrialKind::Guided => Phrase::Guided,
+/// What is said right after it; `None` where that is all.
+pub(crate) fn of_ask_further(ask: &Ask) -> Option<Phrase> {
+    match ask {
+        Ask::Stand(stand) => Some(Phrase::of_stance(stand.condition.stance)),
+        _ => None,
+    }
+}
+
+const fn of_part(part: Part) -> Phrase {
+    match part {
+        Part::Find => Phrase::Find,
+        Part::Reference => Phrase::Reference,
+        Part::Practice => Phrase::Practice,
+        Part::Measured => Phrase::Measured,
+        Part::Guided => Phrase::Guided,
     }
 }
 

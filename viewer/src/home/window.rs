@@ -14,7 +14,7 @@ use super::practice::Practice;
 use super::session_sound::SessionSound;
 use super::spoken;
 use crate::command_line::{BoardChoice, Problem, message};
-use crate::sound::Phrase;
+use crate::sound::{Phrase, Volume};
 use crate::strings::{ENGLISH, Language, Message};
 use crate::window::{WindowError, apply_style};
 
@@ -40,14 +40,35 @@ pub(crate) fn run(practice: Practice, choice: BoardChoice) -> Result<(), Problem
         options,
         Box::new(|creation| {
             apply_style(&creation.egui_ctx);
-            Ok(Box::new(HomeWindow::new(practice, choice)))
+            Ok(Box::new(HomeWindow::new(practice, choice, Leaving::Closes)))
         }),
     )
     .map_err(WindowError::NotOpened)?;
     Ok(())
 }
 
-struct HomeWindow {
+/// What leaving home mode means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Leaving {
+    /// The program ends.
+    Closes,
+    /// The window goes back to its other screens, once that was asked a second time.
+    InTwoSteps,
+}
+
+/// How far somebody is on the way out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+enum WayOut {
+    #[default]
+    Staying,
+    Asked,
+    Left,
+}
+
+/// A session at home on the screen.
+pub(crate) struct HomeWindow {
+    leaving: Leaving,
+    way_out: WayOut,
     practice: Practice,
     choice: Arc<BoardChoice>,
     clock: SessionClock,
@@ -69,12 +90,15 @@ struct HomeWindow {
 }
 
 impl HomeWindow {
-    fn new(practice: Practice, choice: BoardChoice) -> Self {
+    /// A session that begins, or goes on.
+    pub(crate) fn new(practice: Practice, choice: BoardChoice, leaving: Leaving) -> Self {
         Self {
+            leaving,
+            way_out: WayOut::Staying,
+            sound: practice.sound(),
             practice,
             choice: Arc::new(choice),
             clock: SessionClock::new(None),
-            sound: SessionSound::open(),
             words: &ENGLISH,
             points: 0,
             board: None,
@@ -96,9 +120,12 @@ impl HomeWindow {
 
     /// Takes what the board has done, and begins what is asked of it.
     fn mind_the_board(&mut self, ctx: &egui::Context, ask: &Ask) {
-        if self.work.as_ref().is_some_and(BoardWork::is_over)
-            && let Some(work) = self.work.take()
-        {
+        let is_over = self.work.as_ref().is_some_and(BoardWork::is_over);
+        if is_over && matches!(ask, Ask::Stand(stand) if stand.heard) && self.sound.is_in_doubt() {
+            // Whether the stand was heard to its end is known in a few seconds at most.
+            return;
+        }
+        if is_over && let Some(work) = self.work.take() {
             let (board, worked) = work.finish();
             self.board = board;
             self.awake = None;
@@ -106,8 +133,8 @@ impl HomeWindow {
                 Ok(Worked::Ready) => self.give(Answer::BoardReady),
                 Ok(Worked::Stood(mut outcome)) => {
                     let heard = matches!(ask, Ask::Stand(stand) if stand.heard);
-                    outcome.sound_lost = heard && !self.sound.plays();
                     self.why_lost = self.sound.why_lost();
+                    outcome.sound_lost = heard && self.why_lost.is_some();
                     self.give(Answer::Stood(outcome));
                 }
                 Err(trouble) => {
@@ -129,8 +156,9 @@ impl HomeWindow {
             Ask::Stand(asked) => {
                 let Some(session) = self.practice.session().record().cloned() else { return };
                 let limits = self.practice.session().limits();
-                let sound = Box::new(self.sound.begin(asked.kind, &limits));
-                Work::Stand { session: Box::new(session), asked: *asked, sound }
+                let sound = Box::new(self.sound.begin(asked.kind(), &limits));
+                let tolerance_mm = limits.offset_tolerance_mm;
+                Work::Stand { tolerance_mm, session: Box::new(session), asked: *asked, sound }
             }
             _ => return,
         };
@@ -153,9 +181,15 @@ impl HomeWindow {
         match made {
             Choice::Less => self.set_points(self.points.saturating_sub(1)),
             Choice::More => self.set_points((self.points + 1).min(10)),
-            Choice::Again => self.sound.check(),
+            Choice::Again => {
+                self.sound.check();
+                self.sound.say(spoken::of_ask(ask));
+            }
+            Choice::Quieter => self.set_volume(self.practice.volume().quieter()),
+            Choice::Louder => self.set_volume(self.practice.volume().louder()),
             Choice::TryAgain => self.trouble = None,
-            Choice::Leave => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
+            Choice::Leave => self.leave(ctx),
+            Choice::Stay => self.way_out = WayOut::Staying,
             Choice::Enough => self.no_more(),
             Choice::Yes | Choice::No | Choice::GoOn | Choice::ThatMany => {
                 if let Some(given) = answer(ask, made, self.points) {
@@ -163,6 +197,32 @@ impl HomeWindow {
                 }
             }
         }
+    }
+
+    /// One step on the way out; the first is only asked where other screens lie behind.
+    fn leave(&mut self, ctx: &egui::Context) {
+        self.way_out = match (self.leaving, self.way_out) {
+            (Leaving::Closes, _) => {
+                ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+                WayOut::Left
+            }
+            (Leaving::InTwoSteps, WayOut::Staying) => WayOut::Asked,
+            (Leaving::InTwoSteps, WayOut::Asked | WayOut::Left) => WayOut::Left,
+        };
+    }
+
+    /// Whether home mode was left.
+    pub(crate) fn is_left(&self) -> bool {
+        self.way_out == WayOut::Left
+    }
+
+    /// Plays the notes as loud as they will be from now on.
+    fn set_volume(&mut self, volume: Volume) {
+        if let Err(problem) = self.practice.set_volume(volume) {
+            self.trouble = message(&problem);
+        }
+        self.sound.set_volume(volume);
+        self.sound.check();
     }
 
     fn set_points(&mut self, points: u8) {
@@ -182,8 +242,11 @@ impl HomeWindow {
             .is_some_and(|told| std::mem::discriminant(&told) == std::mem::discriminant(&stage));
         if !is_told {
             self.stage = Some(stage);
-            if let Some(phrase) = spoken::of_stage(&stage, stand) {
-                self.sound.say(phrase);
+            match spoken::of_stage(&stage, stand) {
+                // Nothing is being said at the end of a stand, and what is asked next waits for it.
+                Some(phrase) if matches!(stage, Stage::Ended(_)) => self.sound.say(phrase),
+                Some(phrase) => self.sound.say_next(phrase),
+                None => {}
             }
         }
     }
@@ -205,21 +268,30 @@ impl HomeWindow {
         if self.asked.as_ref() == Some(ask) {
             return;
         }
+        let stood_before = matches!(self.asked, Some(Ask::Stand(_)));
         self.asked = Some(ask.clone());
         self.points = 0;
-        if *ask == Ask::SoundCheck {
+        if matches!(ask, Ask::Volume | Ask::SoundCheck) {
             if !self.sound.plays_again() {
                 self.give(Answer::No);
                 return;
             }
             self.sound.check();
         }
-        self.sound.say(spoken::of_ask(ask));
+        if stood_before {
+            self.sound.say_next(spoken::of_ask(ask));
+        } else {
+            self.sound.say(spoken::of_ask(ask));
+        }
+        if let Some(further) = spoken::of_ask_further(ask) {
+            self.sound.say_next(further);
+        }
     }
 }
 
-impl eframe::App for HomeWindow {
-    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+impl HomeWindow {
+    /// Takes what the board has done, says what is due, and begins what is asked of the board.
+    pub(crate) fn do_what_is_due(&mut self, ctx: &egui::Context) {
         let now = self.clock.now();
         if self.work.is_none()
             && let Err(problem) = self.practice.renew(now)
@@ -233,7 +305,8 @@ impl eframe::App for HomeWindow {
         ctx.request_repaint_after(TICK);
     }
 
-    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+    /// Shows the page.
+    pub(crate) fn show_in(&mut self, ui: &mut egui::Ui) {
         let now = self.clock.now();
         let ask = self.practice.ask(now);
         let progress = self.work.as_ref().and_then(BoardWork::progress);
@@ -250,6 +323,8 @@ impl eframe::App for HomeWindow {
             settings: self.practice.session().settings(),
             limits: &limits,
             points: self.points,
+            volume: self.practice.volume(),
+            reference: self.work.as_ref().and_then(BoardWork::reference),
             progress: progress.as_ref(),
             trouble: self.trouble.as_ref(),
             rest_left,
@@ -258,11 +333,38 @@ impl eframe::App for HomeWindow {
         if ask == Ask::SoundWasLost {
             page.lines.extend(self.why_lost.clone());
         }
+        // Nobody leaves in mid-stand by a slip of the hand.
+        let can_leave = self.leaving == Leaving::InTwoSteps && self.work.is_none();
+        if can_leave && self.way_out == WayOut::Asked {
+            page = Page::leaving(self.words);
+        }
         let made = egui::CentralPanel::default()
-            .show(ui, |ui| paint::ui(ui, &page, &self.words.practice))
+            .show(ui, |ui| {
+                if can_leave {
+                    paint::corner_ui(ui, self.words.practice.leave_key);
+                }
+                paint::ui(ui, &page, &self.words.practice)
+            })
             .inner;
-        if let Some(made) = made {
+        let left_by_key = can_leave && ui.input(|input| input.key_pressed(egui::Key::F11));
+        if let Some(made) = made.or(left_by_key.then_some(Choice::Leave)) {
             self.choose(&ui.ctx().clone(), &ask, made);
         }
+    }
+}
+
+impl eframe::App for HomeWindow {
+    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        self.do_what_is_due(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        self.show_in(ui);
+    }
+}
+
+impl std::fmt::Debug for HomeWindow {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("HomeWindow").field("asked", &self.asked).finish_non_exhaustive()
     }
 }

@@ -15,6 +15,9 @@ use super::trial_cues::Progress;
 /// Bits of a word that name a phrase; the rest number the phrases asked for.
 const PHRASE_BITS: u32 = 8;
 
+/// What those bits hold where no phrase is meant.
+const NO_PHRASE: u32 = (1 << PHRASE_BITS) - 1;
+
 /// Where trials and session cues are published; clones share one.
 #[derive(Debug, Clone, Default)]
 pub struct LiveFeed {
@@ -28,8 +31,8 @@ struct Words {
     n_stops: AtomicU32,
     n_sound_checks: AtomicU32,
     phrase: AtomicU32,
+    next_phrase: AtomicU32,
     volume: AtomicU32,
-    n_blocks: AtomicU64,
 }
 
 impl Default for Words {
@@ -40,8 +43,8 @@ impl Default for Words {
             n_stops: AtomicU32::default(),
             n_sound_checks: AtomicU32::default(),
             phrase: AtomicU32::default(),
+            next_phrase: AtomicU32::default(),
             volume: AtomicU32::new(1.0_f32.to_bits()),
-            n_blocks: AtomicU64::default(),
         }
     }
 }
@@ -92,31 +95,36 @@ impl LiveFeed {
     /// Has a phrase said, in the place of any that is being said or waits. During a stand nothing is
     /// said.
     pub fn say(&self, phrase: Phrase) {
-        let index = Phrase::ALL.iter().position(|known| *known == phrase).unwrap_or(0);
-        let index = u32::try_from(index).unwrap_or(0);
-        let next = |word: u32| {
-            let number = (word >> PHRASE_BITS).wrapping_add(1);
-            Some(number << PHRASE_BITS | index)
-        };
-        // Never refuses, so there is nothing to look at.
-        self.words.phrase.fetch_update(Ordering::AcqRel, Ordering::Acquire, next).ok();
+        // What waited belonged to what is over.
+        ask_for(&self.words.next_phrase, None);
+        ask_for(&self.words.phrase, Some(phrase));
+    }
+
+    /// Cuts off what is being said, and what waits.
+    pub fn hush(&self) {
+        ask_for(&self.words.next_phrase, None);
+        ask_for(&self.words.phrase, None);
+    }
+
+    /// Has a phrase said once the one that is being said has come to its end, in the place of any
+    /// that waits.
+    pub fn say_next(&self, phrase: Phrase) {
+        ask_for(&self.words.next_phrase, Some(phrase));
     }
 
     /// The running number of the newest phrase asked for, and the phrase; number 0 before the first.
     pub(super) fn phrase(&self) -> (u32, Option<Phrase>) {
-        let word = self.words.phrase.load(Ordering::Acquire);
-        let index = usize::try_from(word & ((1 << PHRASE_BITS) - 1)).unwrap_or(usize::MAX);
-        (word >> PHRASE_BITS, Phrase::ALL.get(index).copied())
+        asked_for(&self.words.phrase)
+    }
+
+    /// The same of the phrase that waits for the end of another.
+    pub(super) fn next_phrase(&self) -> (u32, Option<Phrase>) {
+        asked_for(&self.words.next_phrase)
     }
 
     /// Sets the volume, from 0 to 1.
     pub fn set_volume(&self, volume: f32) {
         self.words.volume.store(volume.to_bits(), Ordering::Relaxed);
-    }
-
-    /// Number of blocks of samples the device has taken so far.
-    pub fn n_blocks(&self) -> u64 {
-        self.words.n_blocks.load(Ordering::Relaxed)
     }
 
     fn next_number(&self) -> u16 {
@@ -138,10 +146,21 @@ impl LiveFeed {
     pub(super) fn volume(&self) -> f32 {
         f32::from_bits(self.words.volume.load(Ordering::Relaxed))
     }
+}
 
-    pub(super) fn count_block(&self) {
-        self.words.n_blocks.fetch_add(1, Ordering::Relaxed);
-    }
+/// Numbers another phrase in a word, or none.
+fn ask_for(word: &AtomicU32, phrase: Option<Phrase>) {
+    let index = phrase.and_then(|phrase| Phrase::ALL.iter().position(|known| *known == phrase));
+    let index = index.and_then(|index| u32::try_from(index).ok()).unwrap_or(NO_PHRASE);
+    let next = |word: u32| Some((word >> PHRASE_BITS).wrapping_add(1) << PHRASE_BITS | index);
+    // Never refuses, so there is nothing to look at.
+    word.fetch_update(Ordering::AcqRel, Ordering::Acquire, next).ok();
+}
+
+fn asked_for(word: &AtomicU32) -> (u32, Option<Phrase>) {
+    let word = word.load(Ordering::Acquire);
+    let index = usize::try_from(word & NO_PHRASE).unwrap_or(usize::MAX);
+    (word >> PHRASE_BITS, Phrase::ALL.get(index).copied())
 }
 
 impl MeasuredFeed {

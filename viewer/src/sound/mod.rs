@@ -9,6 +9,7 @@
 
 mod cue;
 mod device;
+mod flow;
 mod guidance;
 mod live;
 mod mixer;
@@ -18,6 +19,7 @@ mod score;
 mod speech;
 mod timbre;
 mod trial_cues;
+mod volume;
 
 pub use cue::{Cue, GuidedCue, MeasuredCue, SessionCue};
 pub use device::{OpenSoundError, SoundOutput, SoundState};
@@ -27,3 +29,4 @@ pub use mixer::{Mixer, PEAK};
 pub use phrase::Phrase;
 pub use player::CuePlayer;
 pub use trial_cues::{GuidedTrial, MeasuredTrial, Progress};
+pub use volume::Volume;

@@ -2,7 +2,7 @@
 //!
 //! `clips/README.md` tells how the clips were made; their texts stand in `clips/phrases.tsv`.
 
-use analysis::keyed_enum;
+use analysis::{Stance, keyed_enum};
 
 /// Samples a second of every clip.
 pub(super) const CLIP_RATE_HZ: u32 = 8_000;
@@ -38,10 +38,20 @@ keyed_enum! {
         Room = "room",
         /// "Is a second person with you", by its own clip.
         Company = "company",
+        /// "Louder or quieter", by its own clip.
+        Volume = "volume",
         /// "Did you hear five notes", by its own clip.
         SoundCheck = "sound-check",
         /// "Keep the board empty", by its own clip.
         BoardCheck = "board-check",
+        /// "Do you want to find today's stance first", by its own clip.
+        FindStance = "find-stance",
+        /// "Did you hold on", by its own clip.
+        HeldOnOrHurt = "held-on",
+        /// "To find the stance", by its own clip.
+        Find = "find",
+        /// "Where your weight is today", by its own clip.
+        Reference = "reference",
         /// "To get used to it", by its own clip.
         Practice = "practice",
         /// "Measured", by its own clip.
@@ -64,6 +74,20 @@ keyed_enum! {
         Done = "done",
         /// "The board needs a look", by its own clip.
         Trouble = "trouble",
+        /// "Feet wide apart", by its own clip.
+        StanceWide = "stance-wide",
+        /// "Feet as wide as your hips", by its own clip.
+        StanceHipWidth = "stance-hip-width",
+        /// "Feet together", by its own clip.
+        StanceTogether = "stance-together",
+        /// "One foot half in front of the other", by its own clip.
+        StanceSemiTandem = "stance-semi-tandem",
+        /// "One foot right in front of the other", by its own clip.
+        StanceTandem = "stance-tandem",
+        /// "On your left leg", by its own clip.
+        StanceOneLegLeft = "stance-one-leg-left",
+        /// "On your right leg", by its own clip.
+        StanceOneLegRight = "stance-one-leg-right",
         /// "Step on", by its own clip.
         StepOn = "step-on",
         /// "Stand still", by its own clip.
@@ -117,8 +141,13 @@ impl Phrase {
             Self::PainBefore => include_bytes!("clips/pain-before.ulaw"),
             Self::Room => include_bytes!("clips/room.ulaw"),
             Self::Company => include_bytes!("clips/company.ulaw"),
+            Self::Volume => include_bytes!("clips/volume.ulaw"),
             Self::SoundCheck => include_bytes!("clips/sound-check.ulaw"),
             Self::BoardCheck => include_bytes!("clips/board-check.ulaw"),
+            Self::FindStance => include_bytes!("clips/find-stance.ulaw"),
+            Self::HeldOnOrHurt => include_bytes!("clips/held-on.ulaw"),
+            Self::Find => include_bytes!("clips/find.ulaw"),
+            Self::Reference => include_bytes!("clips/reference.ulaw"),
             Self::Practice => include_bytes!("clips/practice.ulaw"),
             Self::Measured => include_bytes!("clips/measured.ulaw"),
             Self::Guided => include_bytes!("clips/guided.ulaw"),
@@ -130,6 +159,13 @@ impl Phrase {
             Self::PainAfter => include_bytes!("clips/pain-after.ulaw"),
             Self::Done => include_bytes!("clips/done.ulaw"),
             Self::Trouble => include_bytes!("clips/trouble.ulaw"),
+            Self::StanceWide => include_bytes!("clips/stance-wide.ulaw"),
+            Self::StanceHipWidth => include_bytes!("clips/stance-hip-width.ulaw"),
+            Self::StanceTogether => include_bytes!("clips/stance-together.ulaw"),
+            Self::StanceSemiTandem => include_bytes!("clips/stance-semi-tandem.ulaw"),
+            Self::StanceTandem => include_bytes!("clips/stance-tandem.ulaw"),
+            Self::StanceOneLegLeft => include_bytes!("clips/stance-one-leg-left.ulaw"),
+            Self::StanceOneLegRight => include_bytes!("clips/stance-one-leg-right.ulaw"),
             Self::StepOn => include_bytes!("clips/step-on.ulaw"),
             Self::StandStill => include_bytes!("clips/stand-still.ulaw"),
             Self::Soon => include_bytes!("clips/soon.ulaw"),
@@ -146,6 +182,19 @@ impl Phrase {
             Self::Points8 => include_bytes!("clips/points-8.ulaw"),
             Self::Points9 => include_bytes!("clips/points-9.ulaw"),
             Self::Points10 => include_bytes!("clips/points-10.ulaw"),
+        }
+    }
+
+    /// The phrase that says how to stand.
+    pub const fn of_stance(stance: Stance) -> Self {
+        match stance {
+            Stance::Wide => Self::StanceWide,
+            Stance::HipWidth => Self::StanceHipWidth,
+            Stance::Together => Self::StanceTogether,
+            Stance::SemiTandem => Self::StanceSemiTandem,
+            Stance::Tandem => Self::StanceTandem,
+            Stance::OneLegLeft => Self::StanceOneLegLeft,
+            Stance::OneLegRight => Self::StanceOneLegRight,
         }
     }
 

@@ -15,6 +15,9 @@ const LOOKS_PER_S: u32 = 200;
 /// own choice; rests within a cue are at most 0.2 s).
 const REST_S: f64 = 0.5;
 
+/// Silence before a phrase, in seconds (our own choice): words right behind a sound are lost.
+const BREATH_S: f64 = 0.3;
+
 /// Turns what is published in a [`LiveFeed`] into samples.
 ///
 /// Nothing here allocates, locks or waits.
@@ -30,6 +33,8 @@ pub struct CuePlayer {
     speech: Speech,
     /// The running number of the last phrase that was begun.
     said: u32,
+    /// The running number of the last phrase that waited and was begun, or was passed over.
+    said_next: u32,
     /// The session cues that were answered.
     answered: Asked,
 }
@@ -58,6 +63,7 @@ impl CuePlayer {
             answered: feed.asked(),
             speech: Speech::new(rate_hz),
             said: feed.phrase().0,
+            said_next: feed.next_phrase().0,
             feed,
             rate_hz,
             n_samples: 0,
@@ -68,7 +74,6 @@ impl CuePlayer {
 
     /// Writes the next samples, one channel, for the device to play.
     pub fn fill(&mut self, samples: &mut [f32]) {
-        self.feed.count_block();
         self.mixer.set_volume(self.feed.volume());
         let n_between_looks = usize::try_from(self.rate_hz / LOOKS_PER_S).unwrap_or(1).max(1);
         for part in samples.chunks_mut(n_between_looks) {
@@ -103,7 +108,7 @@ impl CuePlayer {
     }
 
     /// Says what is to be said, over nothing else: a cue waits for no word, and a stand is without
-    /// words.
+    /// words. The notes of a sound check come before the words about them.
     fn speak(&mut self, part: &mut [f32]) {
         let (number, phrase) = self.feed.phrase();
         if number != self.said {
@@ -112,17 +117,34 @@ impl CuePlayer {
         }
         if self.trial.as_ref().is_some_and(|trial| trial.holding) {
             self.speech.begin(None);
-        } else if self.mixer.is_silent() && !self.speech.is_over() {
-            self.speech.fill(part, self.feed.volume());
-            self.silent_since = self.n_samples + part.len() as u64;
+            self.said_next = self.feed.next_phrase().0;
+        } else if self.mixer.is_silent() && self.feed.asked() == self.answered {
+            self.take_next();
+            let is_due = self.speech.has_begun() || BREATH_S <= self.silent_s();
+            if is_due && !self.speech.is_over() {
+                self.speech.fill(part, self.feed.volume());
+                self.silent_since = self.n_samples + part.len() as u64;
+            }
         }
+    }
+
+    /// Takes up the phrase that waited, if nothing else is being said.
+    fn take_next(&mut self) {
+        let (number, phrase) = self.feed.next_phrase();
+        if number != self.said_next && self.speech.is_over() {
+            self.said_next = number;
+            self.speech.begin(phrase);
+        }
+    }
+
+    fn silent_s(&self) -> f64 {
+        (self.n_samples - self.silent_since) as f64 / f64::from(self.rate_hz)
     }
 
     fn session_due(&mut self) -> Option<Cue> {
         let asked = self.feed.asked();
         let standing = self.trial.as_ref().is_some_and(|trial| trial.holding);
-        let silent_s = (self.n_samples - self.silent_since) as f64 / f64::from(self.rate_hz);
-        if asked == self.answered || standing || silent_s < REST_S {
+        if asked == self.answered || standing || self.silent_s() < REST_S {
             return None;
         }
         // Of both, the one that matters.
@@ -163,7 +185,7 @@ mod tests {
     use crate::sound::guidance::{Guidance, Position, WobbleZone};
 
     const RATE_HZ: u32 = 48_000;
-    /// Frames of the detector: 10 ms, which is also one block of the device.
+    /// Frames of the detector: 10 ms.
     const FRAME: usize = 480;
 
     /// Power of one frequency in a stretch of samples, 1 for a full-scale sine of that frequency.

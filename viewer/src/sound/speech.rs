@@ -23,6 +23,11 @@ impl Speech {
         self.at = 0.0;
     }
 
+    /// Whether some of it was heard already.
+    pub(super) fn has_begun(&self) -> bool {
+        0.0 < self.at
+    }
+
     pub(super) fn is_over(&self) -> bool {
         self.clip.is_empty()
     }

@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use acquisition::{Ending, LiveView, Progress, Stage};
-use analysis::TrialKind;
+use analysis::{MeanPosition, TrialKind};
 
 use crate::sound::{
     Guidance, GuidedFeed, LiveFeed, MeasuredFeed, Position, Progress as Heard, WobbleZone,
@@ -13,7 +13,17 @@ use crate::sound::{
 pub(crate) struct Cues {
     feed: Feed,
     wobble_window_mm: [f64; 2],
+    reference: Option<Reference>,
     heard: Heard,
+}
+
+/// Where the weight is to be, and how far it may go from there.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Reference {
+    /// Where it stood at the start of the session.
+    pub(crate) position: MeanPosition,
+    /// How far it may go, in millimetres, before the reference's own uncertainty.
+    pub(crate) tolerance_mm: f64,
 }
 
 enum Feed {
@@ -28,7 +38,12 @@ impl Cues {
             TrialKind::Guided => Feed::Guided(sound.begin_guided()),
             TrialKind::Measured | TrialKind::Practice => Feed::Measured(sound.begin_measured()),
         };
-        Self { feed, wobble_window_mm, heard: Heard::Waiting }
+        Self { feed, wobble_window_mm, reference: None, heard: Heard::Waiting }
+    }
+
+    /// Says where the weight is to be; without it nobody is told that the position is lost.
+    pub(crate) fn set_reference(&mut self, reference: Option<Reference>) {
+        self.reference = reference;
     }
 
     /// Takes where the trial stands.
@@ -62,8 +77,8 @@ impl Cues {
             Feed::Measured(feed) => feed.publish(self.heard),
             Feed::Guided(feed) => {
                 let wobble = wobble_zone(live, self.wobble_window_mm);
-                // Live, nobody knows the reference of this session.
-                feed.publish(self.heard, Guidance { wobble, position: Position::Unknown });
+                let position = position_of(live, self.reference);
+                feed.publish(self.heard, Guidance { wobble, position });
             }
         }
     }
@@ -72,6 +87,17 @@ impl Cues {
 /// Where the wobble of the last seconds lies against its window.
 pub(crate) fn wobble_zone(live: Option<&LiveView>, window_mm: [f64; 2]) -> WobbleZone {
     zone_of(live.and_then(|live| live.sway).map(|sway| sway.wobble_mm), window_mm)
+}
+
+/// Whether the body centre of the last seconds is where the reference was.
+pub(crate) fn position_of(live: Option<&LiveView>, reference: Option<Reference>) -> Position {
+    let mean = live.and_then(|live| live.sway).map(|sway| sway.mean_body_centre);
+    match (mean, reference) {
+        (Some(mean), Some(Reference { position, tolerance_mm })) => {
+            if position.is_left(mean, tolerance_mm) { Position::Lost } else { Position::Held }
+        }
+        _ => Position::Unknown,
+    }
 }
 
 /// Where a wobble lies against its window, whose ends belong to it.

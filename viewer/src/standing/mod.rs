@@ -10,7 +10,7 @@ mod request;
 mod simulated;
 mod stand;
 
-pub(crate) use cues::{wobble_zone, zone_of};
+pub(crate) use cues::{Reference, position_of, wobble_zone, zone_of};
 pub use problem::{SimulatorError, StandError};
 pub use request::{StandBoard, StandRequest};
 pub use simulated::{Pace, RunningBoard, SimulatedBoard, SimulatedStand};

@@ -6,6 +6,7 @@ use acquisition::results::PROGRAM;
 use acquisition::{BoardPlaces, BoardSession, RecordRequest, TrialFacts, WallTime, new_trial_id};
 use analysis::{Condition, Facing, PersonCode, Setup, TrialKind};
 
+use crate::standing::cues::Reference;
 use crate::standing::problem::StandError;
 use crate::standing::simulated::SimulatedBoard;
 use crate::strings::ENGLISH;
@@ -48,6 +49,23 @@ pub enum StandBoard {
 }
 
 impl StandRequest {
+    /// Where the weight is to be in this stand: where it was in the session's reference.
+    pub(super) fn reference(
+        &self,
+        asked: &RecordRequest,
+        records: &Records,
+    ) -> Result<Option<Reference>, StandError> {
+        let Some(open) = records.open_session(&self.person, asked.facts.started)? else {
+            return Ok(None);
+        };
+        let setup = &asked.facts.setup;
+        let position = records.reference_position(&open, self.condition, setup)?;
+        let plan = records.current_plan(&self.person)?;
+        let limits = plan.map(|plan| plan.thresholds).unwrap_or_default();
+        let tolerance_mm = limits.offset_tolerance_mm;
+        Ok(position.map(|position| Reference { position, tolerance_mm }))
+    }
+
     /// What the recorder is asked for: this, and what the records and the board's folder know.
     pub(super) fn to_record(
         &self,

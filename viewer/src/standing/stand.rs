@@ -14,7 +14,7 @@ use acquisition::{
 use analysis::Analyser;
 
 use crate::sound::LiveFeed;
-use crate::standing::cues::Cues;
+use crate::standing::cues::{Cues, Reference};
 use crate::standing::problem::StandError;
 use crate::standing::request::{StandBoard, StandRequest};
 use crate::standing::simulated::{RunningBoard, SimulatedStand};
@@ -51,6 +51,7 @@ type Outcome = Result<KeptStand, StandError>;
 pub struct Stand {
     now: LatestValue<StandNow>,
     wish: LatestValue<Wish>,
+    reference: LatestValue<Reference>,
     outcome: Receiver<Outcome>,
     thread: Option<JoinHandle<()>>,
 }
@@ -66,23 +67,29 @@ impl Stand {
         sound: Option<&LiveFeed>,
         wake: impl Fn() + Send + 'static,
     ) -> io::Result<Self> {
-        let (now, wish) = (LatestValue::new(), LatestValue::new());
+        let (now, wish, reference) = (LatestValue::new(), LatestValue::new(), LatestValue::new());
         let watcher = Watcher {
             now: now.clone(),
             wish: wish.clone(),
             cues: sound.map(|sound| Cues::begin(sound, request.kind, request.wobble_window_mm)),
+            reference: reference.clone(),
             wake: Box::new(wake),
         };
         let (sender, outcome) = sync_channel(1);
         let thread = thread::Builder::new()
             .name("stand".to_owned())
             .spawn(move || work(&request, watcher, &sender))?;
-        Ok(Self { now, wish, outcome, thread: Some(thread) })
+        Ok(Self { now, wish, reference, outcome, thread: Some(thread) })
     }
 
     /// Where it is now.
     pub fn now(&self) -> StandNow {
         self.now.latest().unwrap_or(StandNow::Connecting)
+    }
+
+    /// Where the weight is to be, once it is known that there is a reference.
+    pub(crate) fn reference(&self) -> Option<Reference> {
+        self.reference.latest()
     }
 
     /// Says what whoever watches wants; the newest wish counts, and holds until the next.
@@ -131,6 +138,7 @@ struct Watcher {
     now: LatestValue<StandNow>,
     wish: LatestValue<Wish>,
     cues: Option<Cues>,
+    reference: LatestValue<Reference>,
     wake: Box<dyn Fn() + Send>,
 }
 
@@ -176,6 +184,13 @@ fn record_and_keep(request: &StandRequest, watcher: &mut Watcher) -> Outcome {
         return Err(RecordError::StoppedBefore.into());
     }
     let asked = request.to_record(&session, &records)?;
+    let reference = request.reference(&asked, &records)?;
+    if let Some(cues) = &mut watcher.cues {
+        cues.set_reference(reference);
+    }
+    if let Some(reference) = reference {
+        watcher.reference.publish(reference);
+    }
     let recorded = record(&session, &asked, &request.library.journals_folder(), watcher)?;
     watcher.show(StandNow::Keeping);
     let sealed = journal::seal(&recorded.journal, &request.library.trials_folder())?;

@@ -123,6 +123,10 @@ pub struct StartWords {
     pub real: ChoiceWords,
     /// Button that tries it without a board.
     pub try_button: &'static str,
+    /// Choice: practise at home.
+    pub home: ChoiceWords,
+    /// Button that switches to home mode.
+    pub home_button: &'static str,
     /// Choice: look at what was recorded.
     pub open: ChoiceWords,
     /// Name of the field for a file or folder.

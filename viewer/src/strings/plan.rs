@@ -1,6 +1,6 @@
 //! What a language must say about plans.
 
-use acquisition::records::{Dose, PlanChange, Release};
+use acquisition::records::{Dose, GuidedBy, PlanChange, Release};
 use analysis::{Band, Stance, Support, Surface, Vision};
 
 /// Words of the plan's screen, and of plans on the command line.
@@ -60,6 +60,16 @@ pub struct PlanWords {
     pub limits_head: &'static str,
     /// Name of the field for sessions a day.
     pub sessions_field: &'static str,
+    /// Head of what holds at home alone.
+    pub home_head: &'static str,
+    /// Name of the field for what guides the person.
+    pub guided_by_field: &'static str,
+    /// What guides the person, as it follows on "guided".
+    pub guided_by: fn(GuidedBy) -> &'static str,
+    /// What being guided by sight means.
+    pub by_sight_about: &'static str,
+    /// Name of the field for whether the stance may be found at home.
+    pub finds_stance_field: &'static str,
     /// Name of the field for a limit, by its key in the table of limits.
     pub limit: fn(&str) -> Option<&'static str>,
     /// Where the other limits are changed.

@@ -4,6 +4,8 @@ use acquisition::Stage;
 use acquisition::home::{Ask, HomeSettings};
 use acquisition::records::PracticeFlag;
 
+use crate::sound::Cue;
+
 /// What is on the page for one thing that is asked.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct PageWords {
@@ -30,6 +32,12 @@ pub struct PracticeWords {
     pub less: &'static str,
     /// One point more.
     pub more: &'static str,
+    /// The sound a step quieter.
+    pub quieter: &'static str,
+    /// The sound a step louder.
+    pub louder: &'static str,
+    /// A large mark in the place of a cue.
+    pub mark: fn(Cue) -> &'static str,
     /// Gives the points shown.
     pub that_many: &'static str,
     /// Tries the board again.
@@ -44,8 +52,14 @@ pub struct PracticeWords {
     pub wobble_too_much: &'static str,
     /// Plays the sound again.
     pub again: &'static str,
-    /// Leaves the program.
+    /// Leaves the program, or home mode.
     pub leave: &'static str,
+    /// Does not leave.
+    pub stay: &'static str,
+    /// The second step before home mode is left.
+    pub leaving: fn() -> PageWords,
+    /// Small, in a corner: how home mode is left.
+    pub leave_key: &'static str,
     /// What the person on the board does now.
     pub stage: fn(&Stage) -> &'static str,
     /// A flag of a session, in a few words.

@@ -1,9 +1,9 @@
 //! What a language must say about standing.
 
 use acquisition::Stage;
-use analysis::{Pull, QualityFlag};
+use analysis::{Facing, Pull, QualityFlag};
 
-use crate::sound::WobbleZone;
+use crate::sound::{Position, WobbleZone};
 
 /// Words of the screen on which somebody stands.
 #[derive(Debug)]
@@ -64,8 +64,24 @@ pub struct StandWords {
     pub pull_field: &'static str,
     /// A way a band pulls.
     pub pull: fn(Pull) -> &'static str,
-    /// Why there can be no neutral reference here.
-    pub no_band: &'static str,
+    /// Name of the list of ways to face.
+    pub facing_field: &'static str,
+    /// A way to face.
+    pub facing: fn(Facing) -> &'static str,
+    /// The feet stand on their outlines.
+    pub outlines_field: &'static str,
+    /// Head of the sound check.
+    pub sound_head: &'static str,
+    /// Button that plays its notes.
+    pub play_notes: &'static str,
+    /// The person heard them.
+    pub notes_heard: &'static str,
+    /// Why no eyes may close.
+    pub not_heard: &'static str,
+    /// There is no sound, and why: open eyes only.
+    pub only_open: fn(&str) -> String,
+    /// Whether the weight is where the reference was.
+    pub position: fn(Position) -> &'static str,
     /// Button that begins the stand.
     pub start: &'static str,
     /// Key that begins it.

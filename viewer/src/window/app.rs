@@ -9,6 +9,7 @@ use analysis::readiness::Verdict;
 
 use crate::standing::{KeptStand, StandError, StandNow};
 use crate::strings::Language;
+use crate::window::at_home::AtHome;
 use crate::window::board::{BoardCommand, BoardLink, BoardScreen, BoardView, LinkProblem};
 use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection, SetSummary};
 use crate::window::clinic::{Clinic, NewDecision, News, SessionChange};
@@ -106,6 +107,7 @@ pub struct FootingWindow {
     messages: Messages,
     replacing: Replacing,
     commands: Vec<Command>,
+    at_home: AtHome,
 }
 
 impl Screen {
@@ -152,6 +154,7 @@ impl FootingWindow {
             messages: Messages::default(),
             replacing: Replacing::default(),
             commands: Vec::new(),
+            at_home: AtHome::default(),
         })
     }
 
@@ -254,6 +257,14 @@ impl FootingWindow {
                 self.threads.clinic.change_session(change);
             }
             Command::Stand(StandCommand::Start(ask)) => self.begin_stand(ctx, &ask),
+            Command::Stand(StandCommand::PlayNotes) => self.threads.recording.play_notes(),
+            Command::Stand(StandCommand::NotesHeard(heard)) => {
+                if let Some(open) =
+                    self.threads.clinic.desk().and_then(|desk| desk.session.as_ref())
+                {
+                    self.threads.recording.notes_heard(&open.id, heard);
+                }
+            }
             Command::Stand(StandCommand::Wish(wish)) => self.threads.recording.wish(wish),
             Command::Stand(StandCommand::BeginPlanWith { condition, author }) => {
                 if let Some(desk) = self.threads.clinic.desk() {
@@ -275,6 +286,7 @@ impl FootingWindow {
             Command::Start(StartCommand::Open(path)) => {
                 self.threads.files.ask(Request::Open(vec![path]));
             }
+            Command::Start(StartCommand::PractiseAtHome) => self.practise_at_home(ctx),
             Command::Start(StartCommand::Rehearse) => self.threads.clinic.rehearse(),
             Command::Choose(ChooseCommand::Toggle(side, ids)) => {
                 self.picked.selection.toggle(side, &ids);
@@ -297,21 +309,35 @@ impl FootingWindow {
         }
     }
 
+    fn practise_at_home(&mut self, ctx: &egui::Context) {
+        // Only one can have the port.
+        self.threads.board.let_go();
+        let Some(library) = self.threads.clinic.library() else { return };
+        if let Err(Some(message)) = self.at_home.begin(ctx, library) {
+            self.messages.add(message);
+        }
+    }
+
     fn stand_view(&self) -> StandView<'_> {
         let clinic = &self.threads.clinic;
         let verdict = clinic.course().and_then(|course| course.step.as_ref().ok());
+        let session = clinic.desk().and_then(|desk| desk.session.as_ref());
+        let recording = &self.threads.recording;
         StandView {
             desk: clinic.desk(),
             latched: verdict.is_some_and(|step| step.verdict == Verdict::StopAndReview),
-            now: self.threads.recording.now(),
-            no_sound: self.threads.recording.no_sound(),
+            now: recording.now(),
+            reference: recording.reference(),
+            no_sound: recording.no_sound(),
+            heard: session.is_some_and(|session| recording.is_heard_in(&session.id)),
         }
     }
 
     /// Begins a stand of the person who is chosen, as if it was asked for on the screen.
     pub fn begin_stand(&mut self, ctx: &egui::Context, ask: &StandAsk) {
         let view = self.stand_view();
-        let (wobble_window_mm, forbidden) = (view.window_mm(), view.forbidden(&self.words.stand));
+        let wobble_window_mm = view.window_mm();
+        let forbidden = view.forbidden_at(ask.condition, ask.board, &self.words.stand);
         let Threads { clinic, recording, board, .. } = &mut self.threads;
         let (Some(desk), Some(library)) = (clinic.desk(), clinic.library()) else { return };
         // Only one can have the port.
@@ -333,6 +359,16 @@ impl FootingWindow {
                 self.threads.files.ask(Request::Open(vec![kept.file.path.clone()]));
                 if let Some(change) = self.screens.stand.end(self.words, &kept, window_mm) {
                     self.threads.clinic.change_session(change);
+                }
+                if let Some(lost) = self.threads.recording.sound_lost() {
+                    let facts = &kept.file.facts;
+                    let (condition, trial) = (facts.condition, facts.id.clone());
+                    self.threads
+                        .clinic
+                        .change_session(SessionChange::SoundLost { condition, trial });
+                    if let Some(message) = (self.words.sound.lost)(&lost) {
+                        self.messages.add(message);
+                    }
                 }
             }
             Err(error) => self.messages.add((self.words.stand_failed)(&error)),
@@ -451,11 +487,14 @@ impl FootingWindow {
 impl FootingWindow {
     /// Takes what the threads have done and carries out what was asked for.
     pub fn take_news(&mut self, ctx: &egui::Context) {
+        if self.at_home.logic(ctx) {
+            self.show(Screen::Start);
+        }
         let answers = self.threads.files.answers();
         self.take(answers);
         let problems = self.threads.board.update();
         self.tell(&problems);
-        if let Some(outcome) = self.threads.recording.outcome() {
+        if let Some(outcome) = self.threads.recording.outcome(ctx) {
             self.stood(outcome);
         }
         let news = self.threads.clinic.update();
@@ -473,6 +512,9 @@ impl FootingWindow {
 
     /// Shows the screen; what the person asks for is carried out with the next news.
     pub fn show_in(&mut self, ui: &mut egui::Ui) {
+        if self.at_home.ui(ui) {
+            return;
+        }
         let bar =
             egui::Frame::side_top_panel(ui.style()).inner_margin(egui::Margin::symmetric(16, 6));
         egui::Panel::top("screens").frame(bar).show(ui, |ui| self.bar_ui(ui));

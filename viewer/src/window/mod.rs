@@ -5,6 +5,7 @@
 //! computes; the window itself only shows.
 
 mod app;
+mod at_home;
 pub mod board;
 pub mod choose;
 pub mod clinic;

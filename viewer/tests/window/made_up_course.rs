@@ -5,8 +5,8 @@ use std::path::Path;
 
 use acquisition::library::Library;
 use acquisition::records::{
-    Dose, ExerciseAnswers, Measurement, PersonRecord, Place, PlanDraft, PlannedCondition, Records,
-    Release, SessionRecord, TrialRecord,
+    Dose, ExerciseAnswers, GuidedBy, Measurement, PersonRecord, Place, PlanDraft, PlannedCondition,
+    Records, Release, SessionRecord, TrialRecord,
 };
 use acquisition::{TrialFacts, WallTime, new_record_id};
 use analysis::readiness::{Answers, NextMorning, Rating, Thresholds};
@@ -54,6 +54,8 @@ impl MadeUp {
         let draft = PlanDraft {
             conditions: vec![step(HERE, Release::Alone), step(NEXT, Release::Clinic)],
             settle_s: None,
+            guided_by: GuidedBy::Sound,
+            finds_stance_at_home: false,
             sessions_per_day: 1,
             thresholds: Thresholds::default(),
         };

@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on should say where")]
 
+mod at_home;
 mod bench;
 mod board;
 #[path = "../../../tests/built_simulator.rs"]

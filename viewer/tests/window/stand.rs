@@ -63,6 +63,10 @@ fn from_a_new_person_to_a_decision() {
     bench.press("Touched anything? No");
     assert!(bench.shows("Answers stored"));
     bench.choose("Condition", "foam, hip width, eyes closed");
+    // A real person closes no eyes before they heard the notes; a virtual one has none.
+    bench.choose("Board", "the one plugged in");
+    assert!(bench.shows("Sound check before the eyes close"));
+    assert!(!bench.is_enabled("Begin the stand"));
     stand(&mut bench);
     assert!(bench.shows("foam, hip width, eyes closed, measured"));
     bench.press("At the end of the session");

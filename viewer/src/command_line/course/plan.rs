@@ -47,17 +47,18 @@ fn set(arguments: &SetPlanArguments, records: &mut Records) -> Result<(), Proble
 
 /// A plan to begin with, as it is written to be edited.
 fn first_plan(person: &PersonCode) -> Plan {
-    let PlanDraft { conditions, settle_s, sessions_per_day, thresholds } =
-        PlanDraft::to_begin_with();
+    let draft = PlanDraft::to_begin_with();
     Plan {
         id: String::new(),
         person: person.clone(),
         version: 1,
         author: String::new(),
         made: WallTime::now(),
-        conditions,
-        settle_s,
-        sessions_per_day,
-        thresholds,
+        conditions: draft.conditions,
+        settle_s: draft.settle_s,
+        guided_by: draft.guided_by,
+        finds_stance_at_home: draft.finds_stance_at_home,
+        sessions_per_day: draft.sessions_per_day,
+        thresholds: draft.thresholds,
     }
 }

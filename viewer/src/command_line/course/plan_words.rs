@@ -1,6 +1,6 @@
 //! A plan in words, and what its versions changed.
 
-use acquisition::records::Plan;
+use acquisition::records::{GuidedBy, Plan};
 
 use crate::command_line::text_table::{Side, text_table};
 use crate::strings::ENGLISH;
@@ -41,7 +41,7 @@ fn whole(plan: &Plan) -> String {
         })
         .collect();
     format!(
-        "Plan of {}, version {}, by {} on {}: {} a day{}\n{}  Wobble {}\n",
+        "Plan of {}, version {}, by {} on {}: {} a day{}\n{}  Wobble {}\n{}",
         plan.person,
         plan.version,
         plan.author,
@@ -52,7 +52,19 @@ fn whole(plan: &Plan) -> String {
             .unwrap_or_default(),
         text_table(&[Side::Right, Side::Left, Side::Left, Side::Left], &rows),
         (ENGLISH.course.window)([limits.wobble_lower_mm, limits.wobble_upper_mm]),
+        at_home(plan),
     )
+}
+
+/// What holds at home besides the releases; nothing where that is the usual.
+fn at_home(plan: &Plan) -> String {
+    let words = &ENGLISH.plan;
+    let guided = (plan.guided_by != GuidedBy::Sound)
+        .then(|| format!("  {}: {}\n", words.guided_by_field, (words.guided_by)(plan.guided_by)));
+    let finds = plan
+        .finds_stance_at_home
+        .then(|| format!("  {}: {}\n", words.home_head, words.finds_stance_field));
+    [guided, finds].into_iter().flatten().collect()
 }
 
 fn changed(plan: &Plan, before: &Plan) -> String {

@@ -3,7 +3,7 @@
 use acquisition::records::{Records, Reference, SessionRecord};
 use acquisition::{TrialFacts, WallTime, new_record_id};
 use analysis::readiness::{NextMorning, Rating};
-use analysis::{Band, PersonCode};
+use analysis::{Band, PersonCode, Pull};
 use serde_json::json;
 
 use super::answers::{AnswerArguments, exercise};
@@ -110,7 +110,7 @@ fn reference(arguments: &ReferenceArguments, records: &mut Records) -> Result<()
     }
     amend(records, person, &session.id, |session| {
         exercise(session, stood.condition).reference =
-            Some(Reference { trial: stood.id.clone(), pull: arguments.pull });
+            Some(Reference { trial: stood.id.clone(), pull: Some(arguments.pull) });
     })?;
     output::result(&format!(
         "Reference taken at {}, pull {}: where the weight is in later stands of this session is told \
@@ -243,7 +243,7 @@ fn shape(session: &SessionRecord) -> serde_json::Value {
                 "touched_something": asked.touched_something,
                 "pad": asked.pad,
                 "reference": asked.reference.as_ref().map(|reference| {
-                    json!({"trial": reference.trial, "pull": reference.pull.key()})
+                    json!({"trial": reference.trial, "pull": reference.pull.map(Pull::key)})
                 }),
             })
         })

@@ -218,4 +218,7 @@ pub(crate) struct HomeSettingsArguments {
     /// The pad on the board, by a name; another pad is another name.
     #[arg(long, value_name = "NAME")]
     pub(crate) pad: Option<String>,
+    /// How loud this computer plays, from 1 to 10.
+    #[arg(long, value_name = "STEP", value_parser = clap::value_parser!(u8).range(1..=10))]
+    pub(crate) volume: Option<u8>,
 }

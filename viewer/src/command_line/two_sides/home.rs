@@ -8,6 +8,7 @@ use crate::command_line::data_folder::DataFolder;
 use crate::command_line::output;
 use crate::command_line::problem::Problem;
 use crate::home::{Practice, SessionClock, plain, window};
+use crate::sound::Volume;
 
 pub(super) fn run(arguments: &HomeArguments, data: &DataFolder) -> Result<(), Problem> {
     let clock = SessionClock::new(arguments.now);
@@ -39,15 +40,21 @@ pub(super) fn settings(
             is_changed = true;
         }
     }
+    if let Some(volume) = arguments.volume {
+        settings.volume = Some(volume);
+        is_changed = true;
+    }
     if is_changed {
         settings.save(folder)?;
     }
     let shown = |text: &Option<String>| text.clone().unwrap_or_else(|| "not set".to_owned());
     output::result(&format!(
-        "Emergency number: {}\nClinic: {}\nPad: {}",
+        "Emergency number: {}\nClinic: {}\nPad: {}\nVolume: {} of {}",
         shown(&settings.emergency_number),
         shown(&settings.clinic_contact),
-        shown(&settings.pad)
+        shown(&settings.pad),
+        Volume::of(&settings).step(),
+        HomeSettings::LOUDEST,
     ));
     Ok(())
 }

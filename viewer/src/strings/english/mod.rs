@@ -50,6 +50,12 @@ pub static ENGLISH: Language = Language {
             command: None,
         },
         try_button: "Try the simulated board",
+        home: ChoiceWords {
+            name: "Practice at home",
+            about: "One thing at a time, over the whole screen, by the plan the clinic sent.",
+            command: None,
+        },
+        home_button: "Switch to home mode",
         open: ChoiceWords {
             name: "Open recordings",
             about: "A trial file, or a folder of them. You can also drop files on this window.",

@@ -1,6 +1,6 @@
 //! Plans in English.
 
-use acquisition::records::{Dose, PlanChange, Release};
+use acquisition::records::{Dose, GuidedBy, PlanChange, Release};
 use analysis::{Band, Support};
 
 use crate::strings::english::{condition, counted};
@@ -47,6 +47,11 @@ pub(crate) const PLAN: PlanWords = PlanWords {
     window_fields: ["From, mm", "To, mm", "From, in", "To, in"],
     limits_head: "Limits",
     sessions_field: "Sessions a day",
+    home_head: "At home",
+    guided_by_field: "Guided",
+    guided_by,
+    by_sight_about: "For impaired hearing: no sound is counted on, the eyes stay open",
+    finds_stance_field: "The stance may be found there",
     limit: |key| match key {
         "easy_difficulty" => Some("Hardest rating that is still easy"),
         "pain_ceiling" => Some("No start above this pain"),
@@ -84,6 +89,13 @@ fn change(change: &PlanChange) -> String {
             format!("{} a day, before {from}", sessions(*to))
         }
         PlanChange::Settle { from, to } => format!("{}, before {}", settle(*to), settle(*from)),
+        PlanChange::GuidedBy { from, to } => {
+            format!("guided {}, before {}", guided_by(*to), guided_by(*from))
+        }
+        PlanChange::FindsStanceAtHome(true) => "the stance may be found at home".to_owned(),
+        PlanChange::FindsStanceAtHome(false) => {
+            "the stance may no longer be found at home".to_owned()
+        }
         PlanChange::Threshold { key, from, to } => {
             format!("limit {key}: {}, before {}", significant(*to, 4), significant(*from, 4))
         }
@@ -103,6 +115,13 @@ fn settle(settle_s: Option<f64>) -> String {
     match settle_s {
         Some(settle_s) => format!("{} s of standing before a record", significant(settle_s, 3)),
         None => "the usual time of standing before a record".to_owned(),
+    }
+}
+
+const fn guided_by(by: GuidedBy) -> &'static str {
+    match by {
+        GuidedBy::Sound => "by sound",
+        GuidedBy::Sight => "by large marks",
     }
 }
 

@@ -1,12 +1,13 @@
 //! Practice at home, in English.
 
 use acquisition::Stage;
-use acquisition::home::{Ask, HomeSettings, Lock, Missing, Reached, Sign, Stand};
+use acquisition::home::{Ask, HomeSettings, Lock, Missing, Part, Reached, Sign, Stand};
 use acquisition::records::PracticeFlag;
+use analysis::Vision;
 use analysis::readiness::Which;
-use analysis::{TrialKind, Vision};
 
 use super::condition::condition;
+use crate::sound::Cue;
 use crate::strings::number::decimals;
 use crate::strings::practice::{PageWords, PracticeWords};
 
@@ -17,6 +18,9 @@ pub(super) const PRACTICE: PracticeWords = PracticeWords {
     go_on: "Go on",
     enough: "Enough for today",
     less: "Less",
+    quieter: "Quieter",
+    louder: "Louder",
+    mark,
     more: "More",
     that_many: "That is it",
     try_again: "Try again",
@@ -26,6 +30,14 @@ pub(super) const PRACTICE: PracticeWords = PracticeWords {
     wobble_too_much: "Calmer",
     again: "Play it again",
     leave: "Close",
+    stay: "Stay",
+    leaving: || {
+        words(
+            "Leave home mode?",
+            &["What was answered and recorded is kept; the session goes on at the next switch."],
+        )
+    },
+    leave_key: "F11 leaves home mode",
     stage,
     flag,
 };
@@ -86,6 +98,13 @@ fn page(ask: &Ask, settings: &HomeSettings) -> PageWords {
             "Is a second person with you?",
             &["Your next exercise is done with somebody beside you."],
         ),
+        Ask::Volume => words(
+            "Louder or quieter?",
+            &[
+                "The notes sound again with each change.",
+                "As loud as you like it with closed eyes.",
+            ],
+        ),
         Ask::SoundCheck => words(
             "Did you hear five notes?",
             &["Without sound, only exercises with open eyes are done."],
@@ -93,6 +112,17 @@ fn page(ask: &Ask, settings: &HomeSettings) -> PageWords {
         Ask::BoardCheck => {
             words("Keep the board empty", &["It is looked at: is every corner alive?"])
         }
+        Ask::FindStance => words(
+            "Find today's stance first?",
+            &[
+                "Short stands from easy to hard, until the wobble is just so.",
+                "They end with a hold, a step off or pain.",
+            ],
+        ),
+        Ask::HeldOnOrHurt => words(
+            "Did you hold on, or did it hurt?",
+            &["A fingertip counts too. With a yes, it ends here for today."],
+        ),
         Ask::Stand(stand) => stand_words(stand),
         Ask::Rest { then, .. } => {
             words("Rest", &["Step off and breathe.", &format!("Next: {}.", which(then))])
@@ -207,24 +237,30 @@ fn stand_words(stand: &Stand) -> PageWords {
         Vision::Open => "Eyes open.",
         Vision::Closed => "Close your eyes when the first tone sounds.",
     };
+    let last = match stand.part {
+        Part::Reference => "Feet on their outlines, and keep them there.",
+        _ => "Step off whenever you like.",
+    };
     words(
         "Step on and stand still",
         &[
             &format!("{}, {} seconds.", capital(&which(stand)), decimals(stand.hold_s, 0)),
             &condition(&stand.condition),
             eyes,
-            "Step off whenever you like.",
+            last,
         ],
     )
 }
 
 fn which(stand: &Stand) -> String {
-    let kind = match stand.kind {
-        TrialKind::Practice => "to get used to it",
-        TrialKind::Measured => "measured",
-        TrialKind::Guided => "guided",
+    let part = match stand.part {
+        Part::Find => "to find the stance",
+        Part::Reference => return "where your weight is today".to_owned(),
+        Part::Practice => "to get used to it",
+        Part::Measured => "measured",
+        Part::Guided => "guided",
     };
-    format!("{kind}, {} of {}", stand.number, stand.of)
+    format!("{part}, {} of {}", stand.number, stand.of)
 }
 
 fn done(reached: &Reached) -> PageWords {
@@ -236,6 +272,19 @@ fn done(reached: &Reached) -> PageWords {
             "Send the session to your clinic: footing send CODE",
         ],
     )
+}
+
+const fn mark(cue: Cue) -> &'static str {
+    match cue {
+        Cue::Start => "IT BEGINS",
+        Cue::TooMuch => "CALMER",
+        Cue::TooLittle => "LET GO A LITTLE",
+        Cue::PositionLost => "BACK TO THE MIDDLE",
+        Cue::TenSecondsLeft => "10 SECONDS LEFT",
+        Cue::End => "OVER",
+        Cue::Stop => "STOP, HOLD ON",
+        Cue::SoundCheck => "FIVE NOTES",
+    }
 }
 
 const fn stage(stage: &Stage) -> &'static str {

@@ -54,6 +54,7 @@ fn lost(state: &SoundState) -> Option<Message> {
             format!("The sound device reports: {}.", reason.trim_end_matches('.'))
         }
         SoundState::Stalled => "The sound device takes no more sound.".to_owned(),
+        SoundState::Interrupted => "The sound broke off for a while, and came back.".to_owned(),
     };
     Some(Message {
         what: "Sound was lost during the stand; the stand is marked.".to_owned(),

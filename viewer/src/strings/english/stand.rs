@@ -1,9 +1,9 @@
 //! Standing, in English.
 
 use acquisition::{Ending, Stage, ZeroTrouble};
-use analysis::{MM_PER_INCH, Pull, QualityFlag};
+use analysis::{Facing, MM_PER_INCH, Pull, QualityFlag};
 
-use crate::sound::WobbleZone;
+use crate::sound::{Position, WobbleZone};
 use crate::strings::number::{decimals, significant};
 use crate::strings::stand::StandWords;
 
@@ -40,7 +40,7 @@ pub(crate) const STAND: StandWords = StandWords {
         "Nothing shown or sounded but start and end: the only kind that is compared or judged",
         "With live cues; it trains, and is not judged",
         "To get used to the condition; not scored",
-        "15 s with the band on: where the weight is, not the shape of the spine",
+        "15 s, a band on if there is one: where the weight is, not the shape of the spine",
         "Short holds from easy to hard, until the wobble lies in the window",
     ],
     board_field: "Board",
@@ -57,7 +57,24 @@ pub(crate) const STAND: StandWords = StandWords {
         Pull::Forward => "forward",
         Pull::Backward => "backward",
     },
-    no_band: "A neutral reference needs a condition with a band",
+    facing_field: "The person faces",
+    facing: |facing| match facing {
+        Facing::Front => "the board's front",
+        Facing::Back => "the board's back",
+        Facing::Left => "the board's left",
+        Facing::Right => "the board's right",
+    },
+    outlines_field: "The feet stand on their outlines, and stay there for this session",
+    sound_head: "Sound check before the eyes close",
+    play_notes: "Play the five notes",
+    notes_heard: "The person heard all five",
+    not_heard: "Eyes closed only after the person has heard the five notes in this session",
+    only_open: |why| format!("No sound ({why}): only conditions with open eyes can be stood"),
+    position: |position| match position {
+        Position::Unknown => "Position: not known yet",
+        Position::Held => "Position held",
+        Position::Lost => "Position lost: back to the middle",
+    },
     start: "Begin the stand",
     start_key: "or press F5",
     stop: "End the stand",

@@ -47,6 +47,13 @@ pub enum SessionChange {
         /// The stand, and which way the band pulls.
         reference: Reference,
     },
+    /// The sound that was counted on went away during a stand.
+    SoundLost {
+        /// What was stood.
+        condition: Condition,
+        /// Its trial.
+        trial: String,
+    },
     /// It ends.
     End {
         /// Worst pain while standing.
@@ -122,6 +129,12 @@ impl SessionChange {
             }
             Self::Reference { condition, reference } => {
                 exercise(session, condition).reference = Some(reference);
+            }
+            Self::SoundLost { condition, trial } => {
+                let known = &mut exercise(session, condition).sound_lost;
+                if !known.contains(&trial) {
+                    known.push(trial);
+                }
             }
             Self::End { worst_pain, pain_after } => {
                 let answers = &mut session.answers;

@@ -71,7 +71,7 @@ pub(super) fn condition_ui(
 }
 
 /// A list of words for one value.
-fn word_ui<T: Copy + PartialEq>(
+pub(super) fn word_ui<T: Copy + PartialEq>(
     ui: &mut Ui,
     name: &str,
     width: f32,

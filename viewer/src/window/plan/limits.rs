@@ -1,12 +1,12 @@
 //! The wobble window in mm and in inches, and the limits a clinician sets most.
 
-use acquisition::records::PlanDraft;
+use acquisition::records::{GuidedBy, PlanDraft};
 use analysis::MM_PER_INCH;
 use analysis::readiness::THRESHOLDS;
 use egui::{DragValue, RichText, Ui};
 
 use crate::strings::PlanWords;
-use crate::window::plan::condition::number_ui;
+use crate::window::plan::condition::{number_ui, word_ui};
 
 /// Shows both; what is edited goes into the draft.
 pub(super) fn limits_ui(ui: &mut Ui, words: &PlanWords, draft: &mut PlanDraft) {
@@ -58,6 +58,20 @@ pub(super) fn limits_ui(ui: &mut Ui, words: &PlanWords, draft: &mut PlanDraft) {
         }
     });
     ui.label(RichText::new(words.other_limits).small().weak());
+}
+
+/// Shows what holds at home besides where a condition may be done.
+pub(super) fn at_home_ui(ui: &mut Ui, words: &PlanWords, draft: &mut PlanDraft) {
+    ui.label(RichText::new(words.home_head).strong());
+    ui.horizontal_wrapped(|ui| {
+        ui.label(words.guided_by_field);
+        let (name, all) = (words.guided_by_field, GuidedBy::ALL);
+        word_ui(ui, name, 170.0, all, &mut draft.guided_by, words.guided_by);
+    });
+    if draft.guided_by == GuidedBy::Sight {
+        ui.label(RichText::new(words.by_sight_about).weak());
+    }
+    ui.checkbox(&mut draft.finds_stance_at_home, words.finds_stance_field);
 }
 
 fn row_ui(ui: &mut Ui, field: DragValue<'_>, name: &str) {

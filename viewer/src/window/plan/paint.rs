@@ -7,7 +7,7 @@ use crate::strings::{Language, PlanWords};
 use crate::window::Screen;
 use crate::window::clinic::Desk;
 use crate::window::plan::condition::{Move, condition_ui};
-use crate::window::plan::limits::limits_ui;
+use crate::window::plan::limits::{at_home_ui, limits_ui};
 use crate::window::plan::model::Editing;
 
 /// Widest the column of limits gets, in points.
@@ -63,6 +63,8 @@ impl PlanScreen {
             });
             egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
                 limits_ui(ui, &words.plan, &mut editing.draft);
+                ui.separator();
+                at_home_ui(ui, &words.plan, &mut editing.draft);
                 ui.separator();
                 changes_ui(ui, &words.plan, desk, &editing);
             });

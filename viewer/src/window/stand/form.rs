@@ -1,6 +1,6 @@
 //! The form for the next stand.
 
-use analysis::{Band, Pull};
+use analysis::{Band, Facing, Pull, Vision};
 use egui::{ComboBox, Key, RichText, Ui};
 
 use crate::strings::Language;
@@ -32,10 +32,22 @@ pub(super) fn form_ui(
         }
     });
     ui.horizontal(|ui| field_ui(ui, words.stand.sole_field, &mut setup.sole_mm, 60.0));
+    facing_ui(ui, words, setup);
     board_ui(ui, words, setup);
-    let asked = setup.ask(&words.stand, view);
+    let mut asked = setup.ask(&words.stand, view);
     if let Err(field) = asked {
-        ui.label(RichText::new((words.stand.bad_number)(field)).strong());
+        let is_number = field != words.stand.outlines_field;
+        let why = if is_number { (words.stand.bad_number)(field) } else { field.to_owned() };
+        ui.label(RichText::new(why).strong());
+    }
+    if let Some(condition) = setup.condition(view)
+        && condition.vision == Vision::Closed
+        && setup.board != BoardPick::Simulated
+    {
+        sound_ui(ui, words, view, commands);
+        if view.needs_sound(condition, setup.board) {
+            asked = Err(words.stand.not_heard);
+        }
     }
     ui.horizontal(|ui| {
         let start = egui::Button::new(RichText::new(words.stand.start).text_style(style::large()));
@@ -84,9 +96,39 @@ fn condition_ui(ui: &mut Ui, words: &Language, view: &StandView<'_>, setup: &mut
     }
 }
 
+/// Asks for the sound check: with closed eyes nothing but the sound tells the end.
+fn sound_ui(ui: &mut Ui, words: &Language, view: &StandView<'_>, commands: &mut Vec<StandCommand>) {
+    let words = &words.stand;
+    ui.label(RichText::new(words.sound_head).strong());
+    if let Some(why) = view.no_sound {
+        ui.label((words.only_open)(why));
+    }
+    ui.horizontal(|ui| {
+        if ui.button(words.play_notes).clicked() {
+            commands.push(StandCommand::PlayNotes);
+        }
+        let mut heard = view.heard;
+        let can_hear = view.no_sound.is_none();
+        if ui.add_enabled(can_hear, egui::Checkbox::new(&mut heard, words.notes_heard)).changed() {
+            commands.push(StandCommand::NotesHeard(heard));
+        }
+    });
+    if !view.heard {
+        ui.label(RichText::new(words.not_heard).weak());
+    }
+}
+
+fn facing_ui(ui: &mut Ui, words: &Language, setup: &mut Setup) {
+    let names: Vec<&str> = Facing::ALL.iter().map(|&way| (words.stand.facing)(way)).collect();
+    let shown = setup.facing.unwrap_or(Facing::Front);
+    let index = Facing::ALL.iter().position(|&way| way == shown).unwrap_or_default();
+    setup.facing = Some(Facing::ALL[combo_ui(ui, words.stand.facing_field, &names, index)]);
+}
+
 fn reference_ui(ui: &mut Ui, words: &Language, has_band: bool, setup: &mut Setup) {
+    ui.checkbox(&mut setup.on_outlines, words.stand.outlines_field);
     if !has_band {
-        ui.label(RichText::new(words.stand.no_band).strong());
+        setup.pull = None;
         return;
     }
     let names: Vec<&str> = Pull::ALL.iter().map(|&pull| (words.stand.pull)(pull)).collect();

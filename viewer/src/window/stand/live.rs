@@ -3,7 +3,7 @@
 use acquisition::{Progress, STANDARD_GRAVITY, Stage, Wish};
 use egui::{Key, ProgressBar, RichText, Ui};
 
-use crate::standing::{StandNow, wobble_zone};
+use crate::standing::{StandNow, position_of, wobble_zone};
 use crate::strings::Language;
 use crate::window::stand::model::StandView;
 use crate::window::stand::paint::StandCommand;
@@ -104,6 +104,10 @@ fn wobble_ui(
         let zone = (words.stand.zone)(wobble_zone(live, window_mm));
         ui.label(RichText::new(zone).size(INSTRUCTION_SIZE).strong());
     });
+    if view.reference.is_some() {
+        let position = (words.stand.position)(position_of(live, view.reference));
+        ui.label(RichText::new(position).text_style(style::large()).strong());
+    }
     let height = (ui.available_height() - 130.0).clamp(140.0, 320.0);
     strip_ui(ui, words, trail, window_mm, height);
 }

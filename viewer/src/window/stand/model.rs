@@ -1,9 +1,9 @@
 //! What is to be stood, and whether it may be.
 
 use analysis::readiness::Answers;
-use analysis::{Band, Condition, Pull, Stance, Surface, TrialKind, Vision};
+use analysis::{Condition, Facing, Pull, Stance, Surface, TrialKind, Vision};
 
-use crate::standing::StandNow;
+use crate::standing::{Reference, StandNow};
 use crate::strings::StandWords;
 use crate::window::clinic::Desk;
 
@@ -43,14 +43,15 @@ impl Errand {
         self.kind() == TrialKind::Guided
     }
 
-    /// Seconds of the record and of settling that are asked for at first; `hold_s` is the plan's.
-    /// Measured: 60 s after 10 s of standing; the rest is our own choice.
-    const fn seconds(self, hold_s: f64) -> [f64; 2] {
+    /// Seconds of the record and of settling that are asked for at first; `hold_s` and `settle_s` are
+    /// the plan's. Measured: 60 s after 10 s of standing; the rest is our own choice.
+    fn seconds(self, hold_s: f64, settle_s: Option<f64>) -> [f64; 2] {
         match self {
-            Self::Measured => [60.0, 10.0],
+            Self::Measured => [60.0, settle_s.unwrap_or(10.0)],
             Self::Guided => [hold_s, 2.0],
-            Self::Practice => [30.0, 2.0],
-            Self::Reference | Self::Find => [15.0, 2.0],
+            Self::Practice => [30.0, settle_s.unwrap_or(2.0)],
+            Self::Reference => [15.0, settle_s.unwrap_or(2.0)],
+            Self::Find => [15.0, 2.0],
         }
     }
 }
@@ -85,6 +86,8 @@ pub struct StandAsk {
     pub address: String,
     /// Height of the sole above the cells, in millimetres.
     pub sole_height_mm: Option<f64>,
+    /// Which way the person faces.
+    pub facing: Facing,
     /// Length of the record, in seconds.
     pub record_s: f64,
     /// Time to settle first, in seconds.
@@ -100,11 +103,30 @@ pub struct StandView<'a> {
     pub latched: bool,
     /// The stand under way.
     pub now: Option<StandNow>,
+    /// Where the weight is to be in the stand under way, if that is known.
+    pub(crate) reference: Option<Reference>,
     /// Why nothing can be heard, if that is so.
     pub no_sound: Option<&'a str>,
+    /// Whether the person confirmed in this session that they hear the sound.
+    pub heard: bool,
 }
 
 impl StandView<'_> {
+    /// Why nobody may stand at a condition on a board, in words; `None` if they may.
+    pub(crate) fn forbidden_at(
+        &self,
+        condition: Condition,
+        board: BoardPick,
+        words: &StandWords,
+    ) -> Option<&'static str> {
+        self.forbidden(words).or(self.needs_sound(condition, board).then_some(words.not_heard))
+    }
+
+    /// Whether eyes would close that no sound check was made for. Nobody's do on a simulated board.
+    pub(super) fn needs_sound(&self, condition: Condition, board: BoardPick) -> bool {
+        condition.vision == Vision::Closed && board != BoardPick::Simulated && !self.heard
+    }
+
     /// Why nobody may stand, in words; `None` if they may.
     pub(crate) fn forbidden(&self, words: &StandWords) -> Option<&'static str> {
         let desk = self.desk?;
@@ -166,7 +188,10 @@ pub(super) struct Setup {
     /// Length of the record and time to settle, as typed; empty until something is chosen.
     pub(super) seconds: [String; 2],
     pub(super) sole_mm: String,
+    pub(super) facing: Option<Facing>,
     pub(super) pull: Option<Pull>,
+    /// The feet stand on their outlines.
+    pub(super) on_outlines: bool,
 }
 
 impl Setup {
@@ -178,7 +203,8 @@ impl Setup {
     /// Puts in the seconds that go with what is chosen.
     pub(super) fn suggest(&mut self, view: &StandView<'_>) {
         let Some(condition) = self.condition(view) else { return };
-        let seconds = self.errand.seconds(view.hold_s(condition));
+        let settle_s = view.desk.and_then(Desk::plan).and_then(|plan| plan.settle_s);
+        let seconds = self.errand.seconds(view.hold_s(condition), settle_s);
         self.seconds = seconds.map(|seconds| seconds.to_string());
     }
 
@@ -189,8 +215,9 @@ impl Setup {
         view: &StandView<'_>,
     ) -> Result<StandAsk, &'a str> {
         let condition = self.condition(view).ok_or(words.condition_field)?;
-        if self.errand == Errand::Reference && condition.band == Band::None {
-            return Err(words.errands[3]);
+        // The weight is told by where it stands on the board: the feet have to be where they were.
+        if self.errand == Errand::Reference && !self.on_outlines {
+            return Err(words.outlines_field);
         }
         let [record, settle] = &self.seconds;
         let sole = self.sole_mm.trim();
@@ -205,6 +232,7 @@ impl Setup {
             board: self.board,
             address: self.address.trim().to_owned(),
             sole_height_mm,
+            facing: self.facing.unwrap_or(Facing::Front),
             record_s: number(record, 5.0..=3600.0).ok_or(words.seconds_fields[0])?,
             settle_s: number(settle, 0.0..=120.0).ok_or(words.seconds_fields[1])?,
         })

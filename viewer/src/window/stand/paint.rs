@@ -32,6 +32,10 @@ pub enum StandCommand {
     Session(SessionChange),
     /// Begin a stand.
     Start(Box<StandAsk>),
+    /// Play the notes of the sound check.
+    PlayNotes,
+    /// The person heard all notes, or did not.
+    NotesHeard(bool),
     /// Say something to the stand under way.
     Wish(Wish),
     /// Put a condition at the start of the plan.

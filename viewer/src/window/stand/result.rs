@@ -1,5 +1,6 @@
 //! The last stand: what came of it, and the questions after it.
 
+use acquisition::Ending;
 use acquisition::records::Reference;
 use analysis::readiness::Rating;
 use analysis::{Condition, Pull};
@@ -53,7 +54,7 @@ impl LastStand {
             flags.iter().map(|&flag| (words.stand.flag)(flag).to_owned()).collect();
         doubts.extend((words.doubts)(file));
         let condition = file.facts.condition;
-        let reference = pull.filter(|_| errand == Errand::Reference);
+        let is_reference = errand == Errand::Reference && stood.ended == Ending::HoldReached;
         Self {
             condition,
             name: format!("{}, {}", (words.condition)(&condition), (words.kind)(file.facts.kind)),
@@ -61,7 +62,7 @@ impl LastStand {
             doubts,
             kept: (words.stand.kept)(stood.n_frames),
             find: (errand == Errand::Find).then(|| FindStep::after(file, stood.ended, window_mm)),
-            reference: reference.map(|pull| Reference { trial: file.facts.id.clone(), pull }),
+            reference: is_reference.then(|| Reference { trial: file.facts.id.clone(), pull }),
             difficulty: None,
             touched: None,
             stored: (None, None),

@@ -12,6 +12,8 @@ pub struct StartView {
     pub boards: [Choice; 2],
     /// The way to begin that needs only files.
     pub open: Choice,
+    /// The way for a person who practises at home.
+    pub home: Choice,
     /// What this is not.
     pub caution: &'static str,
 }
@@ -39,6 +41,7 @@ impl StartView {
             purpose: words.start.purpose,
             boards: [choice(&words.start.simulated), choice(&words.start.real)],
             open: choice(&words.start.open),
+            home: choice(&words.start.home),
             caution: words.common.caution,
         }
     }

@@ -13,6 +13,8 @@ pub enum StartCommand {
     Open(PathBuf),
     /// Stand a virtual person on a simulated board.
     Rehearse,
+    /// Practise at home, by the plan.
+    PractiseAtHome,
 }
 
 /// What the first screen remembers between two frames.
@@ -48,6 +50,13 @@ impl StartScreen {
             card_ui(ui, |ui| {
                 choice_ui(ui, &view.open);
                 self.path_ui(ui, words, commands);
+            });
+            ui.add_space(8.0);
+            card_ui(ui, |ui| {
+                choice_ui(ui, &view.home);
+                if ui.button(words.start.home_button).clicked() {
+                    commands.push(StartCommand::PractiseAtHome);
+                }
             });
             ui.add_space(16.0);
             ui.label(view.caution);

@@ -3,13 +3,15 @@
 //! What must follow is the product's own rule: questions first, locks until the clinic's review,
 //! releases from the plan, no closed eyes without sound.
 
+use analysis::Condition;
 use analysis::readiness::{Course, Decision, NextMorning, Rating, Thresholds, Which};
-use analysis::{Condition, TrialKind};
 
 use super::*;
-use crate::records::{Dose, Plan, PlannedCondition, Release, SessionRecord};
+use crate::records::{Dose, GuidedBy, Plan, PlannedCondition, Release, SessionRecord};
 use crate::stored_trial::Ending;
 use crate::wall_time::WallTime;
+
+mod today;
 
 const OPEN: &str = "foam/hip-width/open";
 const CLOSED: &str = "foam/hip-width/closed";
@@ -44,6 +46,8 @@ fn plan(conditions: &[(&str, Release)]) -> Plan {
         conditions: conditions.iter().map(planned).collect(),
         sessions_per_day: 1,
         settle_s: None,
+        guided_by: GuidedBy::Sound,
+        finds_stance_at_home: false,
         thresholds: Thresholds::default(),
     }
 }
@@ -55,6 +59,7 @@ fn known(plan: Plan) -> Known {
             emergency_number: Some("112".to_owned()),
             clinic_contact: Some("C-01".to_owned()),
             pad: None,
+            volume: None,
         },
         place: Some(plan.conditions[0].condition),
         plan: Some(plan),
@@ -63,6 +68,7 @@ fn known(plan: Plan) -> Known {
         n_ended_today: 0,
         first_day_here: false,
         cut_off: None,
+        pulls: Vec::new(),
         new_id: "new".to_owned(),
     }
 }
@@ -75,7 +81,7 @@ fn begun(known: Known) -> HomeSession {
 fn name(ask: &Ask) -> String {
     match ask {
         Ask::Sign(sign) => format!("sign {sign}"),
-        Ask::Stand(stand) => format!("{} {}/{}", stand.kind, stand.number, stand.of),
+        Ask::Stand(stand) => format!("{} {}/{}", stand.part, stand.number, stand.of),
         Ask::Rest { .. } => "rest".to_owned(),
         Ask::Locked(lock) => format!("locked {:?}", lock.reasons),
         Ask::Missing(missing) => format!("missing {missing:?}"),
@@ -87,7 +93,8 @@ fn name(ask: &Ask) -> String {
 }
 
 fn stood(ended: Ending) -> Answer {
-    Answer::Stood(StandOutcome { trial: Some("trial".to_owned()), ended, sound_lost: false })
+    let shown = StandShown { has_position: true, ..StandShown::default() };
+    Answer::Stood(StandOutcome { trial: Some("trial".to_owned()), ended, sound_lost: false, shown })
 }
 
 /// Gives each answer to the question it is written beside, a minute apart.
@@ -112,6 +119,7 @@ fn to_the_board(session: &mut HomeSession, sound: Answer) {
     let mut steps = nothing_new();
     steps.extend([
         ("Room", Answer::Yes),
+        ("Volume", Answer::Continue),
         ("SoundCheck", sound),
         ("BoardCheck", Answer::BoardReady),
     ]);
@@ -127,6 +135,7 @@ fn a_session_goes_from_the_questions_over_the_stands_to_the_last_questions() {
         &mut session,
         10,
         &[
+            ("reference 1/1", held()),
             ("practice 1/1", held()),
             ("measured 1/2", held()),
             ("measured 2/2", held()),
@@ -141,7 +150,7 @@ fn a_session_goes_from_the_questions_over_the_stands_to_the_last_questions() {
     let reached = Reached { n_measured: 2, n_guided: 2, n_planned: 2 };
     assert_eq!(session.ask(at(30)), Ask::Done(reached));
     let record = session.record().unwrap();
-    assert_eq!(record.ended_unix_us, Some(at(18).unix_us));
+    assert_eq!(record.ended_unix_us, Some(at(19).unix_us));
     assert_eq!(record.answers.pain_at_start, Some(rating(2)));
     let [exercise] = &record.exercises[..] else { panic!("{record:?}") };
     assert_eq!(exercise.pad.as_deref(), Some("home"));
@@ -153,8 +162,9 @@ fn the_first_day_at_a_condition_has_two_practice_stands() {
     let mut session =
         begun(Known { first_day_here: true, ..known(plan(&[(OPEN, Release::Alone)])) });
     to_the_board(&mut session, Answer::No);
-    let Ask::Stand(stand) = session.ask(at(9)) else { panic!() };
-    assert_eq!((stand.kind, stand.of, stand.heard), (TrialKind::Practice, 2, false));
+    check(&mut session, 9, &[("reference 1/1", stood(Ending::HoldReached))]);
+    let Ask::Stand(stand) = session.ask(at(11)) else { panic!() };
+    assert_eq!((stand.part, stand.of, stand.heard), (Part::Practice, 2, false));
     assert_eq!((stand.settle_s, stand.hold_s), (12.0, 35.0));
 }
 
@@ -164,7 +174,7 @@ fn a_rest_lasts_as_long_as_the_plan_says_and_then_asks_by_itself() {
     to_the_board(&mut session, Answer::Yes);
     session.answer(stood(Ending::HoldReached), at(10)).unwrap();
     let later = |seconds: i64| WallTime { unix_us: at(10).unix_us + seconds * 1_000_000, ..at(0) };
-    for (seconds, asked) in [(0, "rest"), (29, "rest"), (30, "measured 1/2")] {
+    for (seconds, asked) in [(0, "rest"), (29, "rest"), (30, "practice 1/1")] {
         assert_eq!(name(&session.ask(later(seconds))), asked, "after {seconds} s");
     }
     assert_eq!(session.answer(Answer::Continue, later(3)), Err(NotAsked), "it is not skipped");
@@ -177,6 +187,7 @@ fn nothing_begins_before_the_home_is_set_up() {
         emergency_number: number.map(str::to_owned),
         clinic_contact: contact.map(str::to_owned),
         pad: None,
+        volume: None,
     };
     for (settings, plan, asked) in [
         (settings(None, Some("C-01")), Some(plan.clone()), "missing EmergencyNumber"),
@@ -335,6 +346,9 @@ fn only_what_the_plan_releases_is_stood_and_closed_eyes_only_with_sound() {
             assert_eq!(session.ask(at(6)), Ask::Company, "{conditions:?}");
             session.answer(said(company), at(6)).unwrap();
         }
+        if session.ask(at(6)) == Ask::Volume {
+            session.answer(Answer::Continue, at(6)).unwrap();
+        }
         if session.ask(at(6)) == Ask::SoundCheck {
             session.answer(said(sound), at(6)).unwrap();
         }
@@ -360,6 +374,7 @@ fn sound_lost_in_a_stand_is_said_marked_and_checked_again_before_eyes_close() {
         trial: Some("marked".to_owned()),
         ended: Ending::HoldReached,
         sound_lost: true,
+        shown: StandShown::default(),
     };
     let deed = session.answer(Answer::Stood(lost), at(10)).unwrap();
     let Deed::Save(saved) = deed else { panic!("{deed:?}") };
@@ -378,6 +393,7 @@ fn two_steps_off_in_a_row_or_enough_end_the_stands() {
         &mut off,
         10,
         &[
+            ("reference 1/1", stood(Ending::HoldReached)),
             ("practice 1/1", stood(Ending::HoldReached)),
             ("measured 1/2", stood(Ending::StepOff)),
             ("measured 2/2", stood(Ending::StepOff)),
@@ -390,6 +406,7 @@ fn two_steps_off_in_a_row_or_enough_end_the_stands() {
         &mut enough,
         10,
         &[
+            ("reference 1/1", stood(Ending::HoldReached)),
             ("practice 1/1", stood(Ending::HoldReached)),
             ("measured 1/2", Answer::Enough),
             ("Touched", Answer::No),
@@ -407,10 +424,10 @@ fn a_board_that_was_lost_is_checked_again_and_its_stand_is_stood_again() {
         &mut session,
         10,
         &[
-            ("practice 1/1", stood(Ending::BoardLost)),
+            ("reference 1/1", stood(Ending::BoardLost)),
             ("BoardCheck", Answer::BoardReady),
+            ("reference 1/1", stood(Ending::HoldReached)),
             ("practice 1/1", stood(Ending::HoldReached)),
-            ("measured 1/2", stood(Ending::HoldReached)),
         ],
     );
 }
@@ -420,22 +437,28 @@ fn a_session_that_was_cut_off_says_what_is_kept_and_goes_on_there() {
     let start = known(plan(&[(OPEN, Release::Alone)]));
     let mut first = begun(start.clone());
     to_the_board(&mut first, Answer::Yes);
-    check(&mut first, 10, &[("practice 1/1", stood(Ending::HoldReached))]);
+    let stood_first = [
+        ("reference 1/1", stood(Ending::HoldReached)),
+        ("practice 1/1", stood(Ending::HoldReached)),
+    ];
+    check(&mut first, 10, &stood_first);
     // The power went in the middle of the first measured stand, which was sealed at the start.
-    let done = |kind, ended| StandDone { condition: condition(OPEN), kind, ended };
+    let done = |part, ended| StandDone { condition: condition(OPEN), part, ended };
     let stands = vec![
-        done(TrialKind::Practice, Ending::HoldReached),
-        done(TrialKind::Measured, Ending::Recovered),
+        done(Part::Reference, Ending::HoldReached),
+        done(Part::Practice, Ending::HoldReached),
+        done(Part::Measured, Ending::Recovered),
     ];
     let cut_off = Some((first.record().unwrap().clone(), stands));
     let mut again = HomeSession::new(Known { cut_off, ..start }, at(30));
-    assert_eq!(again.ask(at(30)), Ask::Kept { n_stands: 2 });
+    assert_eq!(again.ask(at(30)), Ask::Kept { n_stands: 3 });
     check(
         &mut again,
         30,
         &[
             ("Kept", Answer::Continue),
             ("Room", Answer::Yes),
+            ("Volume", Answer::Continue),
             ("SoundCheck", Answer::Yes),
             ("BoardCheck", Answer::BoardReady),
             ("measured 2/2", stood(Ending::HoldReached)),
@@ -458,6 +481,7 @@ fn settings_are_kept_whole_and_hold_nothing_that_cannot_be_dialled_or_shown() {
         emergency_number: Some("112".to_owned()),
         clinic_contact: Some("C-01, 030 555 01".to_owned()),
         pad: Some("pad-1".to_owned()),
+        volume: Some(7),
     };
     whole.save(folder.path()).unwrap();
     assert_eq!(HomeSettings::load(folder.path()).unwrap(), whole);
@@ -468,6 +492,10 @@ fn settings_are_kept_whole_and_hold_nothing_that_cannot_be_dialled_or_shown() {
     for contact in ["", "line\nbreak", &"x".repeat(101)] {
         let bad = HomeSettings { clinic_contact: Some(contact.to_owned()), ..whole.clone() };
         assert!(matches!(bad.save(folder.path()), Err(BadHomeSettings::Text { .. })), "{contact}");
+    }
+    for volume in [0, 11] {
+        let bad = HomeSettings { volume: Some(volume), ..whole.clone() };
+        assert!(matches!(bad.save(folder.path()), Err(BadHomeSettings::Volume { .. })), "{volume}");
     }
     assert_eq!(HomeSettings::load(folder.path()).unwrap(), whole, "nothing bad was written");
 }

@@ -1,0 +1,134 @@
+//! What is stood today: by sight, from the reference on, and where the stance is found.
+
+use analysis::Pull;
+
+use super::*;
+use crate::records::GuidedBy;
+
+#[test]
+fn who_is_guided_by_sight_is_never_asked_about_sound_and_keeps_the_eyes_open() {
+    let by_sight = Plan {
+        guided_by: GuidedBy::Sight,
+        ..plan(&[(OPEN, Release::Alone), (CLOSED, Release::Alone)])
+    };
+    let place = Some(condition(CLOSED));
+    let mut session = begun(Known { place, ..known(by_sight) });
+    check(&mut session, 0, &nothing_new());
+    check(&mut session, 6, &[("Room", Answer::Yes), ("BoardCheck", Answer::BoardReady)]);
+    let mut n_stands = 0;
+    while let Ask::Stand(stand) = session.ask(at(10 + n_stands)) {
+        assert_eq!((stand.condition, stand.heard), (condition(OPEN), false));
+        session.answer(stood(Ending::HoldReached), at(10 + n_stands)).unwrap();
+        n_stands += 1;
+    }
+    assert_eq!((n_stands, name(&session.ask(at(30)))), (6, "Touched".to_owned()));
+
+    // Nothing but closed eyes in the plan: nothing can be done.
+    let closed = Plan { guided_by: GuidedBy::Sight, ..plan(&[(CLOSED, Release::Alone)]) };
+    let mut session = begun(known(closed));
+    check(&mut session, 0, &nothing_new());
+    check(&mut session, 6, &[("Room", Answer::Yes)]);
+    assert_eq!(session.ask(at(7)), Ask::NothingReleased);
+}
+
+#[test]
+fn the_reference_is_kept_with_the_session_and_the_way_of_its_pull_as_it_was_told_last() {
+    let band = "foam/hip-width/open/none/upper-trunk";
+    let pulls = vec![(condition(band), Pull::Forward)];
+    let mut session = begun(Known { pulls, ..known(plan(&[(band, Release::Alone)])) });
+    to_the_board(&mut session, Answer::No);
+    let Ask::Stand(stand) = session.ask(at(10)) else { panic!() };
+    assert_eq!((stand.part, stand.hold_s), (Part::Reference, 15.0));
+    check(&mut session, 10, &[("reference 1/1", stood(Ending::HoldReached))]);
+    let reference = session.record().unwrap().exercises[0].reference.clone().unwrap();
+    assert_eq!((reference.trial.as_str(), reference.pull), ("trial", Some(Pull::Forward)));
+
+    // One that ended on the floor is none.
+    let mut off = begun(known(plan(&[(OPEN, Release::Alone)])));
+    to_the_board(&mut off, Answer::No);
+    check(&mut off, 10, &[("reference 1/1", stood(Ending::StepOff))]);
+    assert_eq!(off.record().unwrap().exercises[0].reference, None);
+    assert_eq!(name(&off.ask(at(12))), "practice 1/1");
+}
+
+/// Wide, hip width and together are released, one leg is not searched, the last is the clinic's.
+fn searching() -> Known {
+    let conditions = [
+        ("foam/wide/open", Release::Alone),
+        (OPEN, Release::Alone),
+        ("foam/together/open", Release::Alone),
+        ("foam/tandem/open", Release::Clinic),
+    ];
+    let plan = Plan { finds_stance_at_home: true, ..plan(&conditions) };
+    Known { place: Some(condition("foam/tandem/open")), ..known(plan) }
+}
+
+fn found(wobble_mm: f64) -> Answer {
+    let Answer::Stood(outcome) = stood(Ending::HoldReached) else { panic!() };
+    let shown = StandShown { wobble_mm: Some(wobble_mm), ..outcome.shown };
+    Answer::Stood(StandOutcome { shown, ..outcome })
+}
+
+#[test]
+fn the_stance_is_found_from_easy_to_hard_and_the_session_is_stood_there() {
+    let mut session = begun(searching());
+    to_the_board(&mut session, Answer::No);
+    check(
+        &mut session,
+        10,
+        &[
+            ("FindStance", Answer::Yes),
+            ("find 1/3", found(4.0)),
+            ("HeldOnOrHurt", Answer::No),
+            ("find 2/3", found(12.0)),
+            ("HeldOnOrHurt", Answer::No),
+        ],
+    );
+    for (minute, part) in [(15, Part::Reference), (16, Part::Practice), (17, Part::Measured)] {
+        let Ask::Stand(stand) = session.ask(at(minute)) else { panic!("minute {minute}") };
+        assert_eq!((stand.part, stand.condition), (part, condition(OPEN)));
+        session.answer(stood(Ending::HoldReached), at(minute)).unwrap();
+    }
+}
+
+#[test]
+fn finding_the_stance_never_goes_on_after_a_step_off_a_support_or_pain() {
+    let Answer::Stood(held) = found(4.0) else { panic!() };
+    let helped = StandShown { is_doubtful: true, ..held.shown };
+    for (answer, asked) in [
+        (stood(Ending::StepOff), "Touched"),
+        (Answer::Stood(StandOutcome { shown: helped, ..held.clone() }), "Touched"),
+        (Answer::Stood(held), "HeldOnOrHurt"),
+    ] {
+        let mut session = begun(searching());
+        to_the_board(&mut session, Answer::No);
+        check(&mut session, 10, &[("FindStance", Answer::Yes), ("find 1/3", answer)]);
+        assert_eq!(name(&session.ask(at(12))), asked);
+        if asked == "HeldOnOrHurt" {
+            session.answer(Answer::Yes, at(12)).unwrap();
+            assert_eq!(name(&session.ask(at(13))), "Touched");
+        }
+    }
+}
+
+#[test]
+fn the_stance_is_found_only_where_the_plan_permits_it_and_there_is_something_to_find() {
+    let permitted = searching();
+    let plan = permitted.plan.clone().unwrap();
+    let forbidden = Plan { finds_stance_at_home: false, ..plan.clone() };
+    let alone = Plan { conditions: plan.conditions[..1].to_vec(), ..plan };
+    for (plan, place, asked) in [
+        (forbidden, "foam/tandem/open", "reference 1/1"),
+        (alone, "foam/wide/open", "reference 1/1"),
+    ] {
+        let place = Some(condition(place));
+        let mut session = begun(Known { plan: Some(plan), place, ..permitted.clone() });
+        to_the_board(&mut session, Answer::No);
+        assert_eq!(name(&session.ask(at(12))), asked);
+    }
+    let mut declined = begun(permitted);
+    to_the_board(&mut declined, Answer::No);
+    check(&mut declined, 10, &[("FindStance", Answer::No)]);
+    let Ask::Stand(stand) = declined.ask(at(12)) else { panic!() };
+    assert_eq!(stand.condition, condition("foam/together/open"));
+}

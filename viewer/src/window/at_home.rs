@@ -1,0 +1,59 @@
+//! Home mode inside the window: it takes the whole of it, until somebody leaves it in two steps.
+
+use acquisition::WallTime;
+use acquisition::library::Library;
+use acquisition::records::Records;
+use egui::ViewportCommand;
+
+use crate::command_line::{BoardChoice, Problem, message};
+use crate::home::Practice;
+use crate::home::window::{HomeWindow, Leaving};
+use crate::strings::Message;
+
+/// Home mode, while it is on.
+#[derive(Debug, Default)]
+pub(crate) struct AtHome {
+    window: Option<Box<HomeWindow>>,
+}
+
+impl AtHome {
+    /// Switches to home mode for the one person paired here.
+    ///
+    /// # Errors
+    /// The message for a data folder that is not a home's, or records that refuse.
+    pub(crate) fn begin(
+        &mut self,
+        ctx: &egui::Context,
+        library: &Library,
+    ) -> Result<(), Option<Message>> {
+        let practice = practice(library).map_err(|problem| message(&problem))?;
+        let board = BoardChoice::new(None, None);
+        let window = HomeWindow::new(practice, board, Leaving::InTwoSteps);
+        self.window = Some(Box::new(window));
+        ctx.send_viewport_cmd(ViewportCommand::Fullscreen(true));
+        Ok(())
+    }
+
+    /// Does what is due; true when home mode has just been left.
+    pub(crate) fn logic(&mut self, ctx: &egui::Context) -> bool {
+        let Some(window) = &mut self.window else { return false };
+        window.do_what_is_due(ctx);
+        let is_left = window.is_left();
+        if is_left {
+            self.window = None;
+            ctx.send_viewport_cmd(ViewportCommand::Fullscreen(false));
+        }
+        is_left
+    }
+
+    /// Shows home mode, if it is on; whether it was.
+    pub(crate) fn ui(&mut self, ui: &mut egui::Ui) -> bool {
+        let Some(window) = &mut self.window else { return false };
+        window.show_in(ui);
+        true
+    }
+}
+
+fn practice(library: &Library) -> Result<Practice, Problem> {
+    Practice::open(library, Records::open(library)?, None, WallTime::now())
+}

@@ -1,0 +1,56 @@
+//! Home mode in the window: into it, and out of it in two steps.
+
+use acquisition::exchange::KeyRing;
+use acquisition::keys::{Assignment, Pairing, Role};
+use acquisition::library::Library;
+use tempfile::TempDir;
+use viewer::window::WindowStart;
+
+use crate::bench::Bench;
+
+fn open(folder: &TempDir) -> Bench {
+    let records = Some(Library::open(folder.path()).unwrap());
+    Bench::start(WindowStart { records, ..WindowStart::default() })
+}
+
+fn keys(folder: &TempDir, role: Role) -> KeyRing {
+    let mut keys = KeyRing::open(&Library::open(folder.path()).unwrap()).unwrap();
+    keys.make(role).unwrap();
+    keys
+}
+
+#[test]
+fn a_folder_that_is_no_homes_says_so_and_stays_where_it_is() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut bench = open(&folder);
+    bench.press("Switch to home mode");
+    assert!(bench.shows("footing pair make"));
+    assert!(bench.shows("Practice at home"));
+}
+
+#[test]
+fn home_mode_takes_the_window_and_is_left_in_two_steps() {
+    let (home, clinic) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+    let (mut own, other) = (keys(&home, Role::Home), keys(&clinic, Role::Clinic));
+    let other = other.own().unwrap().public();
+    let assignment = Assignment {
+        clinic: "C-01".parse().unwrap(),
+        person: "P-01".parse().unwrap(),
+        board: "53494d000000000000000001".parse().unwrap(),
+    };
+    let heard = other.spoken_code();
+    own.pair(Pairing::new(Role::Home, other, heard, assignment).unwrap()).unwrap();
+
+    let mut bench = open(&home);
+    bench.press("Switch to home mode");
+    assert!(bench.shows("The emergency number is not set"));
+    assert!(!bench.shows("People"), "the clinic's screens are out of sight");
+    bench.key(egui::Key::F11);
+    assert!(bench.shows("Leave home mode?"));
+    bench.press("Stay");
+    assert!(bench.shows("The emergency number is not set"));
+    bench.press("Close");
+    assert!(bench.shows("Leave home mode?"));
+    bench.press("Close");
+    assert!(bench.shows("Practice at home"));
+}
