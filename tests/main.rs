@@ -16,6 +16,7 @@ mod emulated_board;
 mod faults;
 mod fortnight;
 mod home_sound;
+mod language;
 mod layers;
 mod open_formats;
 mod open_recordings;

@@ -11,7 +11,7 @@ const HERE: &str = "foam/hip-width/open";
 const CLOSED: &str = "foam/hip-width/closed";
 
 /// One person with three stands on foam on each of two days, eyes open and closed.
-fn a_bench_with_stands() -> Bench {
+pub(crate) fn a_bench_with_stands() -> Bench {
     let bench = Bench::new();
     let named = ["people", "set", "P-01", "--height", "1.575", "--name", "Invented Name"];
     bench.footing(named).well();
@@ -31,7 +31,7 @@ fn a_bench_with_stands() -> Bench {
     bench
 }
 
-fn peer(arguments: &[&Path]) -> String {
+pub(crate) fn peer(arguments: &[&Path]) -> String {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/peer");
     let python = folder.join(".venv/bin/python");
     assert!(python.exists(), "run tests/peer/setup.sh first");
@@ -46,7 +46,7 @@ fn docs(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../acquisition/docs").join(name)
 }
 
-fn report(bench: &Bench, name: &str, options: &[&str]) -> PathBuf {
+pub(crate) fn report(bench: &Bench, name: &str, options: &[&str]) -> PathBuf {
     let path = bench.path(name);
     let asked = ["report", "P-01", path.to_str().unwrap(), "--as-of", "2026-03-05"];
     let written = bench.footing([&asked[..], options].concat()).well();
@@ -54,7 +54,7 @@ fn report(bench: &Bench, name: &str, options: &[&str]) -> PathBuf {
     path
 }
 
-fn text_of(pdf: &Path) -> String {
+pub(crate) fn text_of(pdf: &Path) -> String {
     let output = Command::new("pdftotext").arg("-raw").arg(pdf).arg("-").output().unwrap();
     let text = String::from_utf8(output.stdout).unwrap();
     text.split_whitespace().collect::<Vec<_>>().join(" ")

@@ -102,7 +102,7 @@ def pdf(*paths):
             assert file.Root.MarkInfo.Marked, path
             for page in file.pages:
                 assert len(pikepdf.parse_content_stream(page)) > 10, path
-            print(path, len(file.pages), "pages")
+            print(path, len(file.pages), "pages,", file.Root.Lang)
 
 
 if __name__ == "__main__":

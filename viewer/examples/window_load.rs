@@ -17,6 +17,7 @@ use std::time::{Duration, Instant};
 
 use acquisition::library::Library;
 use acquisition::{Progress, Stage};
+use analysis::Facing;
 use anyhow::{Context as _, Result, ensure};
 use viewer::standing::{SimulatedBoard, StandNow};
 use viewer::strings::ENGLISH;
@@ -121,6 +122,7 @@ fn stand(folder: &Path) -> Result<()> {
         errand: Errand::Guided,
         board: BoardPick::Simulated,
         address: String::new(),
+        facing: Facing::Front,
         sole_height_mm: None,
         record_s: 20.0,
         settle_s: 1.0,

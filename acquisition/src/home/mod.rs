@@ -8,6 +8,7 @@
 mod answer;
 mod ask;
 mod board;
+mod language;
 mod lock;
 mod offer;
 mod open;
@@ -21,6 +22,7 @@ mod today;
 pub use answer::{Answer, Deed, NotAsked, StandOutcome, StandShown};
 pub use ask::{Ask, Missing, Part, Reached, Sign, Stand};
 pub use board::{HomeStandError, StandObserver, check_board, stand};
+pub use language::LanguageKey;
 pub use lock::Lock;
 pub use open::{OpenHomeError, open};
 pub use session::{HomeSession, Known, StandDone};

@@ -6,6 +6,7 @@ use std::path::Path;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use super::language::LanguageKey;
 use crate::keys::{ReadOwnerFileError, read_owned, replace_owned};
 
 /// Name of the file in the data folder.
@@ -24,6 +25,8 @@ pub struct HomeSettings {
     pub clinic_contact: Option<String>,
     /// The pad that lies on the board, by a name; another pad is another name.
     pub pad: Option<String>,
+    /// The language of screens, pages and voice, in the clinic as well; English if not set.
+    pub language: Option<LanguageKey>,
     /// How loud this computer plays, from 1 to [`LOUDEST`](Self::LOUDEST).
     pub volume: Option<u8>,
 }

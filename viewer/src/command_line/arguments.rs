@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use acquisition::WallTime;
+use acquisition::home::LanguageKey;
 use acquisition::import::{Column, RoomAxis, parse_column};
 use analysis::{Condition, Facing, PersonCode, Processing, TrialKind};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -343,6 +344,10 @@ pub(crate) struct OpenArguments {
     /// Trial files to show at once.
     #[arg(value_name = "FILE")]
     pub(crate) files: Vec<PathBuf>,
+    /// english or german, for this once; what `footing home-settings` holds, if not given. The German
+    /// words must be checked by a native speaker with clinical knowledge before use with patients.
+    #[arg(long, value_name = "LANGUAGE")]
+    pub(crate) language: Option<LanguageKey>,
     /// Draw one screen into a picture instead; needs no display. Screens: start, people, course,
     /// plan, stand, trials, compare, board.
     #[arg(long, num_args = 2, value_names = ["SCREEN", "FILE.png"])]

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use acquisition::board_folder::BoardFolder;
+use acquisition::home::{HomeSettings, LanguageKey};
 use acquisition::journal::{RecoverError, Recovered, recover_all};
 use acquisition::library::Library;
 use acquisition::records::Records;
@@ -13,7 +14,7 @@ use directories::ProjectDirs;
 use super::output;
 use super::problem::Problem;
 use super::strangers;
-use crate::strings::ENGLISH;
+use crate::strings::{ENGLISH, Language};
 
 /// The folder with everything that is kept.
 #[derive(Debug, Clone)]
@@ -68,6 +69,15 @@ impl DataFolder {
 
     pub(crate) fn journals(&self) -> PathBuf {
         self.library.journals_folder()
+    }
+
+    /// The words asked for, or those that the settings of this folder name; English otherwise.
+    pub(crate) fn words(&self, asked: Option<LanguageKey>) -> Result<&'static Language, Problem> {
+        let key = match asked {
+            Some(key) => Some(key),
+            None => HomeSettings::load(self.library.folder())?.language,
+        };
+        Ok(key.map_or(&ENGLISH, Language::of))
     }
 
     /// What is kept of a board.

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use acquisition::home::LanguageKey;
 use analysis::{PersonCode, Processing};
 use clap::{Args, Subcommand};
 use clap_complete::Shell;
@@ -40,6 +41,11 @@ pub(crate) struct ReportArguments {
     /// a4 or letter.
     #[arg(long, default_value = "a4", value_name = "PAPER")]
     pub(crate) paper: Paper,
+
+    /// english or german, for this once; what `footing home-settings` holds, if not given. The German
+    /// words must be checked by a native speaker with clinical knowledge before use with patients.
+    #[arg(long, value_name = "LANGUAGE")]
+    pub(crate) language: Option<LanguageKey>,
 
     /// The day of the page, as 2026-03-01: its end, here. Today, if not given.
     #[arg(long, value_name = "DATE")]

@@ -13,6 +13,11 @@ use crate::window::headless::{Shot, shoot};
 use crate::window::{Screen, WindowStart, run as open_window};
 
 pub(super) fn run(arguments: OpenArguments, data: &DataFolder) -> Result<(), Problem> {
+    // Settings that cannot be read are told, and hinder nobody from looking at the records.
+    let words = data.words(arguments.language).unwrap_or_else(|problem| {
+        output::say(&problem);
+        &ENGLISH
+    });
     let start = WindowStart {
         library: Some(data.trials()),
         records: Some(data.library().clone()),
@@ -20,7 +25,7 @@ pub(super) fn run(arguments: OpenArguments, data: &DataFolder) -> Result<(), Pro
         simulated: SimulatedBoard::default(),
         reader: data.reader().clone(),
     };
-    let Some(asked) = arguments.screenshot else { return Ok(open_window(start)?) };
+    let Some(asked) = arguments.screenshot else { return Ok(open_window(words, start)?) };
     let (name, path) = match &asked[..] {
         [name, path] => (name, PathBuf::from(path)),
         _ => return Err(Problem::UnknownScreen { found: asked.join(" ") }),
@@ -34,7 +39,7 @@ pub(super) fn run(arguments: OpenArguments, data: &DataFolder) -> Result<(), Pro
         size: [arguments.width, arguments.height],
         scale: f32::from(arguments.scale),
     };
-    let pixels = shoot(&ENGLISH, start, &shot).map_err(Problem::NoThread)?;
+    let pixels = shoot(words, start, &shot).map_err(Problem::NoThread)?;
     write_pixels(&pixels, &path)?;
     output::result(&format!("{}", path.display()));
     Ok(())

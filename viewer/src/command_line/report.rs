@@ -12,12 +12,12 @@ use super::interchange_arguments::ReportArguments;
 use super::output;
 use super::problem::Problem;
 use crate::report::{Calls, PersonMaterial, ReadPersonError, chart, patient};
-use crate::strings::ENGLISH;
 
 pub(crate) fn run(arguments: &ReportArguments, data: &DataFolder) -> Result<(), Problem> {
     let now = WallTime::now();
     let date = arguments.as_of.clone().unwrap_or_else(|| now.date());
     let until = WallTime::end_of(&date, now.offset_s)?;
+    let words = data.words(arguments.language)?;
     let records = data.records()?;
     let material =
         PersonMaterial::read(&records, data.library(), data.reader(), &arguments.person, until)
@@ -28,11 +28,11 @@ pub(crate) fn run(arguments: &ReportArguments, data: &DataFolder) -> Result<(), 
             })?;
     let pdf = if arguments.patient {
         let calls = calls(arguments, data)?;
-        let page = material.patient(&ENGLISH, arguments.with_name, calls);
-        patient(&page, arguments.paper, &ENGLISH)?
+        let page = material.patient(words, arguments.with_name, calls);
+        patient(&page, arguments.paper, words)?
     } else {
-        let report = material.chart(&ENGLISH, arguments.with_name);
-        chart(&report, arguments.paper, &ENGLISH)?
+        let report = material.chart(words, arguments.with_name);
+        chart(&report, arguments.paper, words)?
     };
     let out = &arguments.out;
     write_whole(out, &pdf).map_err(|source| Problem::WriteFile { path: out.clone(), source })?;

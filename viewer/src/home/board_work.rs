@@ -11,10 +11,10 @@ use acquisition::records::{Records, SessionRecord};
 use acquisition::{BoardSession, LatestValue, LiveView, Progress, RecordObserver, Stage, Wish};
 use analysis::{MeanPosition, PersonCode};
 
-use crate::command_line::{BoardChoice, Problem, message};
+use crate::command_line::{BoardChoice, Problem};
 use crate::standing::Reference;
 use crate::standing::cues::Cues;
-use crate::strings::{ENGLISH, Message};
+use crate::strings::{Language, Message};
 
 /// What the board is asked to do.
 pub(crate) enum Work {
@@ -63,6 +63,7 @@ impl BoardWork {
         library: Library,
         expected: BoardId,
         work: Work,
+        words: &'static Language,
         repaint: impl Fn() + Send + 'static,
     ) -> Self {
         let progress = Arc::new(LatestValue::new());
@@ -79,7 +80,8 @@ impl BoardWork {
             };
             let worked = do_work(&mut board, &choice, &library, &expected, work, (tell, told));
             repaint();
-            (board, worked.map_err(|problem| trouble(&problem)))
+            // A problem may hold a window's error, which stays on its thread: its words leave it.
+            (board, worked.map_err(|problem| (words.practice.trouble)(&problem)))
         });
         Self { thread, progress, reference, stop }
     }
@@ -105,15 +107,8 @@ impl BoardWork {
 
     /// What came of it, with the board for the next time. Waits if it is not over.
     pub(crate) fn finish(self) -> Finished {
+        // A panic has printed its own message.
         self.thread.join().unwrap_or((None, Err(None)))
-    }
-}
-
-/// What the window says of it: a board is not looked for by a command here.
-fn trouble(problem: &Problem) -> Option<Message> {
-    match problem {
-        Problem::Connect(error) => Some((ENGLISH.board_not_connected)(error)),
-        problem => message(problem),
     }
 }
 

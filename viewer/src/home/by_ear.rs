@@ -1,6 +1,6 @@
 //! A whole session with the screen off: what is said and sounded, found again in the samples.
 
-use acquisition::home::{Ask, Part, Stand};
+use acquisition::home::{Ask, LanguageKey, Part, Stand};
 use acquisition::{Ending, Progress, Stage};
 use analysis::readiness::Thresholds;
 
@@ -18,13 +18,15 @@ struct Track {
     player: CuePlayer,
     samples: Vec<f32>,
     said: Vec<(usize, Phrase)>,
+    language: LanguageKey,
 }
 
 impl Track {
-    fn new() -> Self {
+    fn new(language: LanguageKey) -> Self {
         let feed = LiveFeed::new();
+        feed.speak(language);
         let player = CuePlayer::new(feed.clone(), RATE_HZ);
-        Self { feed, player, samples: Vec::new(), said: Vec::new() }
+        Self { feed, player, samples: Vec::new(), said: Vec::new(), language }
     }
 
     fn render(&mut self, seconds: f64) {
@@ -39,7 +41,7 @@ impl Track {
     fn say(&mut self, phrase: Phrase) {
         self.said.push((self.samples.len(), phrase));
         self.feed.say(phrase);
-        self.render(phrase.lasts_s() + 0.5);
+        self.render(phrase.lasts_s(self.language) + 0.5);
     }
 
     /// A stand of a few seconds, with the stages the board goes through.
@@ -61,12 +63,12 @@ impl Track {
         self.say(spoken::of_stage(&over, stand).expect("stepping off is asked for"));
     }
 
-    /// How alike the samples from `at` on are to a phrase, as their squared correlation: 1 is the same.
-    fn likeness(&self, at: usize, phrase: Phrase) -> f64 {
-        let alone = phrase_alone(phrase);
+    /// How alike the samples from `at` on are to those of a phrase alone, as their squared
+    /// correlation: 1 is the same.
+    fn likeness(&self, at: usize, alone: &[f32]) -> f64 {
         let begin = |samples: &[f32]| samples.iter().position(|sample| *sample != 0.0);
         let heard = &self.samples[at..];
-        let (Some(here), Some(there)) = (begin(heard), begin(&alone)) else { return 0.0 };
+        let (Some(here), Some(there)) = (begin(heard), begin(alone)) else { return 0.0 };
         let pairs = || {
             heard[here..].iter().zip(&alone[there..]).map(|(a, b)| (f64::from(*a), f64::from(*b)))
         };
@@ -74,6 +76,11 @@ impl Track {
         let (ours, theirs): (f64, f64) =
             pairs().fold((0.0, 0.0), |(a2, b2), (a, b)| (a2 + a * a, b2 + b * b));
         product * product.abs() / (ours * theirs)
+    }
+
+    /// Whether the samples from `at` on are this phrase.
+    fn is_heard_at(&self, at: usize, phrase: Phrase) -> bool {
+        0.998 < self.likeness(at, &phrase_alone(phrase, self.language))
     }
 
     /// Seconds, from `at` on, in which something is heard, as starts of runs without a second's rest.
@@ -94,8 +101,8 @@ impl Track {
     }
 }
 
-fn phrase_alone(phrase: Phrase) -> Vec<f32> {
-    let mut track = Track::new();
+fn phrase_alone(phrase: Phrase, language: LanguageKey) -> Vec<f32> {
+    let mut track = Track::new(language);
     track.say(phrase);
     track.samples
 }
@@ -110,24 +117,34 @@ fn a_stand(part: Part, hold_s: f64) -> Stand {
 }
 
 #[test]
-fn each_message_of_a_session_is_heard_as_itself_and_as_no_other() {
-    let mut track = Track::new();
-    for phrase in Phrase::ALL {
-        track.say(*phrase);
-    }
-    for (at, phrase) in &track.said {
-        let own = track.likeness(*at, *phrase);
-        assert!(0.998 < own, "{phrase}: {own}");
-        for other in Phrase::ALL.iter().filter(|other| *other != phrase) {
-            let alike = track.likeness(*at, *other);
-            assert!(alike < 0.8, "{phrase} sounds like {other}: {alike}");
+fn each_message_of_a_session_is_heard_as_itself_and_as_no_other_in_any_language() {
+    let pairs = LanguageKey::ALL
+        .iter()
+        .flat_map(|&language| Phrase::ALL.iter().map(move |&phrase| (phrase, language)));
+    let alone: Vec<_> = pairs
+        .map(|(phrase, language)| (phrase, language, phrase_alone(phrase, language)))
+        .collect();
+    for &language in LanguageKey::ALL {
+        let mut track = Track::new(language);
+        for phrase in Phrase::ALL {
+            track.say(*phrase);
+        }
+        for &(at, phrase) in &track.said {
+            for (other, in_language, samples) in &alone {
+                let alike = track.likeness(at, samples);
+                if (*other, *in_language) == (phrase, language) {
+                    assert!(0.998 < alike, "{phrase} in {language}: {alike}");
+                } else {
+                    assert!(alike < 0.8, "{phrase} sounds like {other}: {alike}");
+                }
+            }
         }
     }
 }
 
 #[test]
 fn a_measured_stand_is_followed_by_ear_and_is_without_words_between_start_and_end() {
-    let mut track = Track::new();
+    let mut track = Track::new(LanguageKey::German);
     let stand = a_stand(Part::Measured, 35.0);
     track.say(spoken::of_ask(&Ask::Stand(stand)));
     track.stand(&stand);
@@ -138,7 +155,8 @@ fn a_measured_stand_is_followed_by_ear_and_is_without_words_between_start_and_en
     // From the last words before the stand to the first after it: start and end, nothing else.
     let (begin, eyes_closed) = track.said[3];
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a length")]
-    let begin = begin + ((eyes_closed.lasts_s() + 0.45) * f64::from(RATE_HZ)) as usize;
+    let begin =
+        begin + ((eyes_closed.lasts_s(track.language) + 0.45) * f64::from(RATE_HZ)) as usize;
     let heard = track.sounds_from(begin, track.said[4].0);
     assert_eq!(heard.len(), 2, "{heard:?}");
     let apart_s = heard[1] - heard[0];
@@ -147,16 +165,16 @@ fn a_measured_stand_is_followed_by_ear_and_is_without_words_between_start_and_en
 
 #[test]
 fn what_follows_waits_for_the_end_of_what_is_said() {
-    let mut track = Track::new();
+    let mut track = Track::new(LanguageKey::English);
     let begun = track.samples.len();
     track.feed.say(Phrase::StepOff);
     track.feed.say_next(Phrase::Touched);
     // A breath comes before each phrase: the first is over now, the second has not begun.
-    track.render(0.4 + Phrase::StepOff.lasts_s());
+    track.render(0.4 + Phrase::StepOff.lasts_s(LanguageKey::English));
     let between = track.samples.len();
-    track.render(Phrase::Touched.lasts_s() + 1.0);
-    assert!(0.998 < track.likeness(begun, Phrase::StepOff));
-    assert!(0.998 < track.likeness(between, Phrase::Touched));
+    track.render(Phrase::Touched.lasts_s(LanguageKey::English) + 1.0);
+    assert!(track.is_heard_at(begun, Phrase::StepOff));
+    assert!(track.is_heard_at(between, Phrase::Touched));
 
     // Whoever answers at once hears the next question at once, and nothing of what waited.
     track.feed.say(Phrase::Room);
@@ -165,14 +183,14 @@ fn what_follows_waits_for_the_end_of_what_is_said() {
     let answered = track.samples.len();
     track.feed.say(Phrase::Company);
     track.render(4.0);
-    assert!(0.998 < track.likeness(answered, Phrase::Company));
+    assert!(track.is_heard_at(answered, Phrase::Company));
     let heard = track.sounds_from(answered, track.samples.len());
     assert_eq!(heard.len(), 1, "{heard:?}");
 }
 
 #[test]
 fn the_notes_of_a_check_come_before_the_words_about_them() {
-    let mut track = Track::new();
+    let mut track = Track::new(LanguageKey::English);
     track.feed.say(Phrase::Room);
     track.render(1.0);
     let begun = track.samples.len();
@@ -187,12 +205,12 @@ fn the_notes_of_a_check_come_before_the_words_about_them() {
     let half_a_second = RATE_HZ as usize / 2;
     assert!(notes[100..half_a_second].iter().all(|sample| *sample == 0.0));
     assert!(notes[half_a_second..].iter().any(|sample| 0.1 < sample.abs()));
-    assert!(0.998 < track.likeness(words, Phrase::SoundCheck));
+    assert!(track.is_heard_at(words, Phrase::SoundCheck));
 }
 
 #[test]
 fn words_give_way_to_a_stand() {
-    let mut track = Track::new();
+    let mut track = Track::new(LanguageKey::English);
     // A long phrase is still being said when the record begins: it is cut off.
     track.feed.say(Phrase::Room);
     track.render(1.0);

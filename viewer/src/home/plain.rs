@@ -16,7 +16,7 @@ use crate::command_line::output;
 use crate::command_line::{BoardChoice, Problem};
 use crate::standing::Reference;
 use crate::standing::cues::Cues;
-use crate::strings::ENGLISH;
+use crate::strings::{Language, PracticeWords};
 
 /// How often it is looked whether a silence is a loss.
 const DOUBT_STEP: Duration = Duration::from_millis(50);
@@ -29,9 +29,10 @@ pub(crate) fn run(
     practice: Practice,
     choice: &BoardChoice,
     clock: SessionClock,
+    words: &'static Language,
 ) -> Result<(), Problem> {
-    let sound = practice.sound();
-    let mut run = PlainRun { practice, clock, sound, board: None };
+    let sound = practice.sound(words);
+    let mut run = PlainRun { practice, clock, sound, words, board: None };
     while run.step(choice)? {}
     Ok(())
 }
@@ -40,6 +41,7 @@ struct PlainRun {
     practice: Practice,
     clock: SessionClock,
     sound: SessionSound,
+    words: &'static Language,
     board: Option<BoardSession>,
 }
 
@@ -57,20 +59,20 @@ impl PlainRun {
                 return Ok(true);
             }
             Ask::Volume | Ask::SoundCheck if !self.sound.plays_again() => {
-                output::remark("There is no sound here: only exercises with open eyes.");
+                output::remark(self.words.practice.no_sound);
                 Some(Answer::No)
             }
             Ask::Volume => self.set_volume()?,
             Ask::SoundCheck => {
                 self.sound.check();
-                typed(yes_or_no)?
+                self.typed(yes_or_no)?
             }
             Ask::BoardCheck => {
                 self.check_board(choice)?;
                 Some(Answer::BoardReady)
             }
             Ask::Stand(stand) => Some(self.stand(choice, *stand)?),
-            Ask::MoreThanPlanned { .. } => match typed(yes_or_no)? {
+            Ask::MoreThanPlanned { .. } => match self.typed(yes_or_no)? {
                 Some(Answer::Yes) => Some(Answer::Yes),
                 _ => return Ok(false),
             },
@@ -79,12 +81,12 @@ impl PlainRun {
             | Ask::Sign(_)
             | Ask::FindStance
             | Ask::HeldOnOrHurt
-            | Ask::Touched => typed(yes_or_no)?,
+            | Ask::Touched => self.typed(yes_or_no)?,
             Ask::NextMorning
             | Ask::PainBefore
             | Ask::Difficulty
             | Ask::WorstPain
-            | Ask::PainAfter => typed(points)?,
+            | Ask::PainAfter => self.typed(points)?,
         };
         let Some(answer) = answer else { return Ok(false) };
         // The room is not ready: nothing is lost, and it is asked again when it is.
@@ -96,7 +98,7 @@ impl PlainRun {
     }
 
     fn say(&self, ask: &Ask) {
-        let words = (ENGLISH.practice.page)(ask, self.practice.session().settings());
+        let words = (self.words.practice.page)(ask, self.practice.session().settings());
         output::result(&words.title);
         for line in &words.lines {
             output::result(&format!("  {line}"));
@@ -108,7 +110,7 @@ impl PlainRun {
         loop {
             self.sound.check();
             let volume = self.practice.volume();
-            let wanted = match typed(volume_wish)? {
+            let wanted = match self.typed(volume_wish)? {
                 None => return Ok(None),
                 Some(VolumeWish::Right) => return Ok(Some(Answer::Continue)),
                 Some(VolumeWish::Louder) => volume.louder(),
@@ -156,8 +158,9 @@ impl PlainRun {
         };
         let _awake = SleepHold::begin();
         let limits = self.practice.session().limits();
-        let mut watch =
-            Watch { said: None, sound: self.sound.begin(asked.kind(), &limits), limits };
+        let words = &self.words.practice;
+        let sound = self.sound.begin(asked.kind(), &limits);
+        let mut watch = Watch { words, said: None, sound, limits };
         let board = self.board.as_ref().expect("connected just now");
         let practice = &mut self.practice;
         let mut outcome = home::stand(
@@ -182,6 +185,7 @@ impl PlainRun {
 
 /// Says each stage once, and lets it sound.
 struct Watch {
+    words: &'static PracticeWords,
     said: Option<&'static str>,
     sound: Cues,
     limits: Thresholds,
@@ -190,7 +194,7 @@ struct Watch {
 impl RecordObserver for Watch {
     fn progress(&mut self, progress: &Progress) -> Wish {
         self.sound.progress(progress);
-        let words = (ENGLISH.practice.stage)(&progress.stage);
+        let words = (self.words.stage)(&progress.stage);
         if self.said != Some(words) {
             self.said = Some(words);
             output::remark(&format!("    {words}"));
@@ -214,19 +218,24 @@ impl StandObserver for Watch {
     }
 }
 
-/// A line that `read` understands; `None` when nothing more is typed.
-fn typed<T>(read: fn(&str) -> Result<T, &'static str>) -> Result<Option<T>, Problem> {
-    loop {
-        let mut line = String::new();
-        if io::stdin().lock().read_line(&mut line).map_err(Problem::Print)? == 0 {
-            return Ok(None);
-        }
-        match read(line.trim()) {
-            Ok(answer) => return Ok(Some(answer)),
-            Err(hint) => output::remark(hint),
+impl PlainRun {
+    /// A line that `read` understands; `None` when nothing more is typed.
+    fn typed<T>(&self, read: Reading<T>) -> Result<Option<T>, Problem> {
+        loop {
+            let mut line = String::new();
+            if io::stdin().lock().read_line(&mut line).map_err(Problem::Print)? == 0 {
+                return Ok(None);
+            }
+            match read(&self.words.practice, line.trim()) {
+                Ok(answer) => return Ok(Some(answer)),
+                Err(hint) => output::remark(hint),
+            }
         }
     }
 }
+
+/// How a line is read; a hint where it cannot be.
+type Reading<T> = fn(&PracticeWords, &str) -> Result<T, &'static str>;
 
 /// What is said of the volume.
 enum VolumeWish {
@@ -235,24 +244,29 @@ enum VolumeWish {
     Right,
 }
 
-fn volume_wish(line: &str) -> Result<VolumeWish, &'static str> {
-    match line {
-        "louder" | "l" => Ok(VolumeWish::Louder),
-        "quieter" | "q" => Ok(VolumeWish::Quieter),
-        "yes" | "y" => Ok(VolumeWish::Right),
-        _ => Err("Type louder, quieter, or yes if it is right, then Enter."),
+fn volume_wish(words: &PracticeWords, line: &str) -> Result<VolumeWish, &'static str> {
+    if words.typed_louder.contains(&line) {
+        Ok(VolumeWish::Louder)
+    } else if words.typed_quieter.contains(&line) {
+        Ok(VolumeWish::Quieter)
+    } else if words.typed_yes.contains(&line) {
+        Ok(VolumeWish::Right)
+    } else {
+        Err(words.type_volume)
     }
 }
 
-fn yes_or_no(line: &str) -> Result<Answer, &'static str> {
-    match line {
-        "yes" | "y" => Ok(Answer::Yes),
-        "no" | "n" => Ok(Answer::No),
-        _ => Err("Type yes or no, then Enter."),
+fn yes_or_no(words: &PracticeWords, line: &str) -> Result<Answer, &'static str> {
+    if words.typed_yes.contains(&line) {
+        Ok(Answer::Yes)
+    } else if words.typed_no.contains(&line) {
+        Ok(Answer::No)
+    } else {
+        Err(words.type_yes_or_no)
     }
 }
 
-fn points(line: &str) -> Result<Answer, &'static str> {
+fn points(words: &PracticeWords, line: &str) -> Result<Answer, &'static str> {
     let points = line.parse().ok().and_then(Rating::new);
-    points.map(Answer::Points).ok_or("Type a whole number from 0 to 10, then Enter.")
+    points.map(Answer::Points).ok_or(words.type_points)
 }

@@ -11,6 +11,7 @@ use analysis::PersonCode;
 use super::session_sound::SessionSound;
 use crate::command_line::Problem;
 use crate::sound::Volume;
+use crate::strings::Language;
 
 /// A session of one person, and where it is kept.
 pub(crate) struct Practice {
@@ -114,12 +115,12 @@ impl Practice {
         Ok(settings.save(folder)?)
     }
 
-    /// The loudspeaker, opened; none for who is guided by sight.
-    pub(crate) fn sound(&self) -> SessionSound {
+    /// The loudspeaker, opened to speak a language; none for who is guided by sight.
+    pub(crate) fn sound(&self, words: &'static Language) -> SessionSound {
         if self.session.is_guided_by_sight() {
-            SessionSound::none()
+            SessionSound::none(words)
         } else {
-            SessionSound::open(self.volume)
+            SessionSound::open(self.volume, words)
         }
     }
 

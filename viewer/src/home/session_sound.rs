@@ -5,7 +5,7 @@ use analysis::readiness::Thresholds;
 
 use crate::sound::{LiveFeed, Phrase, SessionCue, SoundOutput, SoundState, Volume};
 use crate::standing::cues::Cues;
-use crate::strings::ENGLISH;
+use crate::strings::Language;
 
 /// The loudspeaker of a session.
 pub(crate) struct SessionSound {
@@ -13,20 +13,22 @@ pub(crate) struct SessionSound {
     output: Option<SoundOutput>,
     /// How often the sound had broken off when the stand under way was begun.
     n_before: u32,
+    words: &'static Language,
 }
 
 impl SessionSound {
-    /// Opens the sound device, if there is one.
-    pub(crate) fn open(volume: Volume) -> Self {
+    /// Opens the sound device, if there is one, to speak a language.
+    pub(crate) fn open(volume: Volume, words: &'static Language) -> Self {
         let feed = LiveFeed::new();
         feed.set_volume(volume.gain());
+        feed.speak(words.key);
         let output = SoundOutput::open(&feed).ok();
-        Self { feed, output, n_before: 0 }
+        Self { feed, output, n_before: 0, words }
     }
 
     /// No sound at all, for who is guided by sight: the device is left alone.
-    pub(crate) fn none() -> Self {
-        Self { feed: LiveFeed::new(), output: None, n_before: 0 }
+    pub(crate) fn none(words: &'static Language) -> Self {
+        Self { feed: LiveFeed::new(), output: None, n_before: 0, words }
     }
 
     /// Sets how loud it plays.
@@ -54,7 +56,7 @@ impl SessionSound {
             }
             state => state,
         };
-        (ENGLISH.sound.lost)(&state).map(|message| message.why)
+        (self.words.sound.lost)(&state).map(|message| message.why)
     }
 
     /// Whether there is a device that plays, once one that was lost has been opened anew.

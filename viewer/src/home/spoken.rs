@@ -74,21 +74,29 @@ pub(crate) fn of_stage(stage: &Stage, stand: &Stand) -> Option<Phrase> {
 
 #[cfg(test)]
 mod tests {
+    use acquisition::home::LanguageKey;
+
     use super::*;
 
-    /// What is spoken is listed with its words, each once, in the order of the phrases.
+    /// What is spoken is listed with its words in every language, each once, in the order of the
+    /// phrases.
     #[test]
-    fn every_phrase_has_its_words_in_the_list_the_clips_are_made_from() {
-        let list = include_str!("../sound/clips/phrases.tsv");
-        let keys: Vec<&str> =
-            list.lines().map(|line| line.split_once('\t').expect("key and words").0).collect();
-        let phrases: Vec<&str> = Phrase::ALL.iter().map(|phrase| phrase.key()).collect();
-        assert_eq!(keys, phrases);
-        // A second holds two or three words; a clip of another length was made from other words.
-        for (line, phrase) in list.lines().zip(Phrase::ALL) {
-            let n_words = line.split_whitespace().count() - 1;
-            let words_a_second = n_words as f64 / phrase.lasts_s();
-            assert!((1.0..4.5).contains(&words_a_second), "{phrase}: {words_a_second}");
+    fn every_phrase_has_its_words_in_the_lists_the_clips_are_made_from() {
+        for language in LanguageKey::ALL {
+            let list = match language {
+                LanguageKey::English => include_str!("../sound/clips/english/phrases.tsv"),
+                LanguageKey::German => include_str!("../sound/clips/german/phrases.tsv"),
+            };
+            let keys: Vec<&str> =
+                list.lines().map(|line| line.split_once('\t').expect("key and words").0).collect();
+            let phrases: Vec<&str> = Phrase::ALL.iter().map(|phrase| phrase.key()).collect();
+            assert_eq!(keys, phrases, "{language}");
+            // A second holds two or three words; a clip of another length was made from other words.
+            for (line, phrase) in list.lines().zip(Phrase::ALL) {
+                let n_words = line.split_whitespace().count() - 1;
+                let words_a_second = n_words as f64 / phrase.lasts_s(*language);
+                assert!((1.0..4.5).contains(&words_a_second), "{phrase}: {words_a_second}");
+            }
         }
     }
 }

@@ -13,9 +13,9 @@ use super::paint;
 use super::practice::Practice;
 use super::session_sound::SessionSound;
 use super::spoken;
-use crate::command_line::{BoardChoice, Problem, message};
+use crate::command_line::{BoardChoice, Problem};
 use crate::sound::{Phrase, Volume};
-use crate::strings::{ENGLISH, Language, Message};
+use crate::strings::{Language, Message};
 use crate::window::{WindowError, apply_style};
 
 /// How often a page that shows time is drawn anew.
@@ -25,10 +25,14 @@ const TICK: Duration = Duration::from_millis(250);
 ///
 /// # Errors
 /// [`Problem`] if there is no display, or if the records refused meanwhile.
-pub(crate) fn run(practice: Practice, choice: BoardChoice) -> Result<(), Problem> {
+pub(crate) fn run(
+    practice: Practice,
+    choice: BoardChoice,
+    words: &'static Language,
+) -> Result<(), Problem> {
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
-            .with_title(ENGLISH.common.program)
+            .with_title(words.common.program)
             .with_app_id("footing-home")
             .with_inner_size([1024.0, 700.0])
             .with_fullscreen(true),
@@ -36,11 +40,11 @@ pub(crate) fn run(practice: Practice, choice: BoardChoice) -> Result<(), Problem
         ..Default::default()
     };
     eframe::run_native(
-        ENGLISH.common.program,
+        words.common.program,
         options,
         Box::new(|creation| {
             apply_style(&creation.egui_ctx);
-            Ok(Box::new(HomeWindow::new(practice, choice, Leaving::Closes)))
+            Ok(Box::new(HomeWindow::new(practice, choice, words, Leaving::Closes)))
         }),
     )
     .map_err(WindowError::NotOpened)?;
@@ -91,15 +95,20 @@ pub(crate) struct HomeWindow {
 
 impl HomeWindow {
     /// A session that begins, or goes on.
-    pub(crate) fn new(practice: Practice, choice: BoardChoice, leaving: Leaving) -> Self {
+    pub(crate) fn new(
+        practice: Practice,
+        choice: BoardChoice,
+        words: &'static Language,
+        leaving: Leaving,
+    ) -> Self {
         Self {
             leaving,
             way_out: WayOut::Staying,
-            sound: practice.sound(),
+            sound: practice.sound(words),
             practice,
             choice: Arc::new(choice),
             clock: SessionClock::new(None),
-            words: &ENGLISH,
+            words,
             points: 0,
             board: None,
             work: None,
@@ -114,7 +123,7 @@ impl HomeWindow {
 
     fn give(&mut self, given: Answer) {
         if let Err(problem) = self.practice.answer(given, self.clock.now()) {
-            self.trouble = message(&problem);
+            self.trouble = (self.words.practice.trouble)(&problem);
         }
     }
 
@@ -173,6 +182,7 @@ impl HomeWindow {
             self.practice.records.library().clone(),
             self.practice.board.clone(),
             work,
+            self.words,
             repaint,
         ));
     }
@@ -219,7 +229,7 @@ impl HomeWindow {
     /// Plays the notes as loud as they will be from now on.
     fn set_volume(&mut self, volume: Volume) {
         if let Err(problem) = self.practice.set_volume(volume) {
-            self.trouble = message(&problem);
+            self.trouble = (self.words.practice.trouble)(&problem);
         }
         self.sound.set_volume(volume);
         self.sound.check();
@@ -296,7 +306,7 @@ impl HomeWindow {
         if self.work.is_none()
             && let Err(problem) = self.practice.renew(now)
         {
-            self.trouble = message(&problem);
+            self.trouble = (self.words.practice.trouble)(&problem);
         }
         let ask = self.practice.ask(now);
         self.meet(&ask);

@@ -1,6 +1,8 @@
 //! A drawing to keep, told in the units of what it shows: panels above each other over one
 //! horizontal axis.
 
+use acquisition::home::LanguageKey;
+
 /// The few inks of a drawing. They differ in lightness too, and no mark differs in ink alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ink {
@@ -135,6 +137,8 @@ pub struct ChartPanel {
 /// A drawing to keep.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Chart {
+    /// The language in whose signs its numbers are written.
+    pub language: LanguageKey,
     /// What it is of.
     pub title: String,
     /// What its lines and marks are.

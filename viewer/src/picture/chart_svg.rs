@@ -7,8 +7,9 @@ use svg::node::element::{
 };
 
 use super::chart::{Chart, ChartPanel, Form, Ink, KeyEntry, Look, Mark, Sample, Ticks};
-use super::layout::Along;
+use super::layout::{Along, Decimals};
 use super::png::FONT_FAMILY;
+use crate::strings::Language;
 
 const PAPER: &str = "#fcfcfa";
 const FAINT: &str = "#d5d9da";
@@ -200,7 +201,8 @@ fn grid(chart: &Chart, panel: &ChartPanel, frame: &Frame, is_last: bool) -> Grou
     let (top, bottom) = (frame.top(), frame.upward.start);
     let mut lines = Group::new().set("stroke", FAINT).set("stroke-width", 1);
     let mut numbers = Group::new();
-    for (value, number) in ticks(&chart.ticks, &frame.across, [80.0, chart.tick_room]) {
+    let decimals = Language::of(chart.language).decimals;
+    for (value, number) in ticks(&chart.ticks, &frame.across, [80.0, chart.tick_room], decimals) {
         let x = frame.across.place(value);
         lines = lines.add(straight(x, top, x, bottom));
         if is_last {
@@ -208,7 +210,7 @@ fn grid(chart: &Chart, panel: &ChartPanel, frame: &Frame, is_last: bool) -> Grou
             numbers = numbers.add(number);
         }
     }
-    for (value, number) in ticks(&panel.left, &frame.upward, [36.0, 16.0]) {
+    for (value, number) in ticks(&panel.left, &frame.upward, [36.0, 16.0], decimals) {
         let y = frame.upward.place(value);
         lines = lines.add(straight(left, y, right, y));
         numbers = numbers.add(text(&number, left - 8.0, y + 5.0, NUMBERS, "end", Ink::Text));
@@ -222,9 +224,14 @@ fn grid(chart: &Chart, panel: &ChartPanel, frame: &Frame, is_last: bool) -> Grou
 
 /// The values of an axis with their texts, as many as find room: round ones, and named ones, at least
 /// so many points from each other. Of the named ones the last always has room.
-fn ticks(ticks: &Ticks, along: &Along, [round, apart]: [f64; 2]) -> Vec<(f64, String)> {
+fn ticks(
+    ticks: &Ticks,
+    along: &Along,
+    [round, apart]: [f64; 2],
+    decimals: Decimals,
+) -> Vec<(f64, String)> {
     let named = match ticks {
-        Ticks::Round => return along.round(round),
+        Ticks::Round => return along.round(round, decimals),
         Ticks::Named(named) => named,
     };
     let [low, high] = along.range;
@@ -306,10 +313,14 @@ fn point((x, y): (f64, f64), form: Form, look: &Look) -> Group {
 
 #[cfg(test)]
 mod tests {
+    use acquisition::home::LanguageKey;
+
     use super::*;
+    use crate::strings::decimals;
 
     fn chart(panel: ChartPanel, ticks: Ticks) -> Chart {
         Chart {
+            language: LanguageKey::English,
             title: "a < b".to_owned(),
             key: Vec::new(),
             across: "time, s".to_owned(),
@@ -365,7 +376,7 @@ mod tests {
         let along = Along { start: 0.0, length: 100.0, range: [0.0, 10.0] };
         let names = Ticks::Named([0.0, 1.0, 5.0, 9.5, 10.0, 11.0].map(named).into());
         let kept: Vec<f64> =
-            ticks(&names, &along, [1.0, 40.0]).into_iter().map(|tick| tick.0).collect();
+            ticks(&names, &along, [1.0, 40.0], decimals).into_iter().map(|tick| tick.0).collect();
         assert_eq!(kept, [0.0, 5.0, 10.0]);
     }
 }

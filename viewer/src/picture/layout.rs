@@ -1,7 +1,5 @@
 //! Where values lie along the axes of a drawing, and how their numbers are written.
 
-use crate::strings::decimals;
-
 /// Round places for numbers along an axis from `low` to `high`, at least `least_step` apart, and
 /// the step between them: 1, 2 or 5 times a power of ten.
 pub(crate) fn round_places(low: f64, high: f64, least_step: f64) -> (f64, Vec<f64>) {
@@ -25,10 +23,13 @@ pub(crate) fn round_places(low: f64, high: f64, least_step: f64) -> (f64, Vec<f6
     (step, places)
 }
 
-/// A number at an axis: as many digits as tell it from the next one.
-pub(crate) fn axis_number(value: f64, step: f64) -> String {
+/// Writes a number with so many digits after the decimal sign, as a language does.
+pub(crate) type Decimals = fn(f64, usize) -> String;
+
+/// Digits after the decimal sign that tell a number at an axis from the next one.
+pub(crate) fn digits_of(step: f64) -> usize {
     let digits = (0..9_i32).find(|digits| 0.999 <= step * 10.0_f64.powi(*digits)).unwrap_or(9);
-    decimals(value, usize::try_from(digits).unwrap_or(0))
+    usize::try_from(digits).unwrap_or(0)
 }
 
 /// Values from `low` to `high` laid along so many points of the drawing, from `start` on; a negative
@@ -49,17 +50,18 @@ impl Along {
     }
 
     /// Round values with their numbers, at least `apart` points from each other.
-    pub(super) fn round(&self, apart: f64) -> Vec<(f64, String)> {
+    pub(super) fn round(&self, apart: f64, decimals: Decimals) -> Vec<(f64, String)> {
         let [low, high] = self.range;
         let least_step = (high - low) * apart / self.length.abs();
         let (step, places) = round_places(low, high, least_step);
-        places.into_iter().map(|value| (value, axis_number(value, step))).collect()
+        places.into_iter().map(|value| (value, decimals(value, digits_of(step)))).collect()
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::strings::decimals;
 
     #[test]
     fn numbers_along_an_axis_are_round_and_not_too_close() {
@@ -80,8 +82,9 @@ mod tests {
             [100.0, 80.0, 20.0].map(Some)
         );
         let one_value = Along { range: [3.0, 3.0], ..up };
-        assert_eq!((one_value.place(3.0), one_value.round(30.0)), (60.0, Vec::new()));
-        let numbers: Vec<String> = up.round(36.0).into_iter().map(|(_, text)| text).collect();
+        assert_eq!((one_value.place(3.0), one_value.round(30.0, decimals)), (60.0, Vec::new()));
+        let numbers: Vec<String> =
+            up.round(36.0, decimals).into_iter().map(|(_, text)| text).collect();
         assert_eq!(numbers, ["0", "10", "20"]);
     }
 }

@@ -8,7 +8,7 @@ use super::paper::Paper;
 use super::pdf::{About, ReportError, export};
 use super::sway_plot::{SwayFrame, SwayPlot};
 use super::table::Column;
-use crate::strings::{Language, significant};
+use crate::strings::Language;
 
 /// Everything the page says, ready to be printed.
 #[derive(Debug, Clone, PartialEq)]
@@ -189,12 +189,15 @@ fn value_row(value: &HeadlineValue, language: &Language) -> Vec<String> {
     let words = &language.report;
     let number = value.value.filter(|number| number.is_finite()).map_or_else(
         || words.no_value.to_owned(),
-        |number| format!("{} {}", significant(number, 3), value.unit),
+        |number| format!("{} {}", (language.significant)(number, 3), value.unit),
     );
     let interval =
         value.interval.filter(|ends| ends.iter().all(|end| end.is_finite())).map_or_else(
             || words.no_value.to_owned(),
-            |[low, high]| (words.from_to)(&significant(low, 3), &significant(high, 3)),
+            |ends| {
+                let [low, high] = ends.map(|end| (language.significant)(end, 3));
+                (words.from_to)(&low, &high)
+            },
         );
     vec![value.name.clone(), number, interval, value.note.clone()]
 }

@@ -2,7 +2,7 @@
 
 use super::figure::{Anchor, Colour, Figure, Ink, label, round_step, tick_text};
 use super::typeface::Typeface;
-use crate::strings::{Language, significant};
+use crate::strings::Language;
 
 /// One quantity of one condition over the days.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -92,7 +92,7 @@ impl CoursePlot {
         let title = titles.first().map_or("", String::as_str);
         let over = [0.0, 1.3 * size];
         let mut inks = vec![label(face, title, over, size + 1.0, Anchor::Start, Colour::Ink)];
-        self.draw_scale(face, &frame, &mut inks);
+        self.draw_scale(face, &frame, language, &mut inks);
         self.draw_marks(face, &frame, &mut inks);
         draw_points(&points, &frame, &mut inks);
         draw_dates(face, &points, &frame, &mut inks);
@@ -102,7 +102,7 @@ impl CoursePlot {
             inks.push(label(face, text, at, size + 1.0, Anchor::Middle, Colour::Quiet));
         }
         let told = |point: &&CoursePoint| {
-            format!("{}: {} {}", point.date, significant(point.value, 3), self.unit)
+            format!("{}: {} {}", point.date, (language.significant)(point.value, 3), self.unit)
         };
         let ends = [points.first().map(told), points.last().map(told)];
         Figure {
@@ -140,7 +140,7 @@ impl CoursePlot {
         }
     }
 
-    fn draw_scale(&self, face: &Typeface, frame: &Frame, inks: &mut Vec<Ink>) {
+    fn draw_scale(&self, face: &Typeface, frame: &Frame, language: &Language, inks: &mut Vec<Ink>) {
         let (left, right, size) = (frame.left(), frame.width - 2.0, frame.size);
         if let Some((name, [low, high])) = &self.band {
             let (top, bottom) = (frame.y(*high), frame.y(*low));
@@ -158,7 +158,7 @@ impl CoursePlot {
             let y = frame.y(tick);
             let colour = if n == 0 { Colour::Quiet } else { Colour::Hairline };
             inks.push(Ink::line(vec![[left, y], [right, y]], 0.4, colour));
-            let text = tick_text(tick, step);
+            let text = tick_text(language, tick, step);
             inks.push(label(
                 face,
                 &text,

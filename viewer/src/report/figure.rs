@@ -1,6 +1,7 @@
 //! What is drawn: texts, lines and areas, in points from the top left.
 
 use super::typeface::Typeface;
+use crate::strings::Language;
 
 /// The few colours of the pages. They differ in lightness too: a page printed in grey stays
 /// readable, and colour is nowhere the only difference.
@@ -102,9 +103,9 @@ pub(super) fn label(
 }
 
 /// A number as an axis shows it: so many decimals as its step needs.
-pub(super) fn tick_text(tick: f64, step: f64) -> String {
+pub(super) fn tick_text(language: &Language, tick: f64, step: f64) -> String {
     let digits = [1.0, 0.1].into_iter().filter(|unit| step < *unit).count();
-    crate::strings::decimals(tick, digits)
+    (language.decimals)(tick, digits)
 }
 
 /// A step of 1, 2 or 5 times a power of ten with which `reach` takes at most `most` steps.

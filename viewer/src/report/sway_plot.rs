@@ -84,7 +84,7 @@ impl SwayPlot {
             let [x, y] = at(&Cop { ml_mm: tick, ap_mm: tick });
             inks.push(Ink::line(vec![[x, top], [x, top + side]], 0.4, colour));
             inks.push(Ink::line(vec![[left, y], [left + side, y]], 0.4, colour));
-            let text = tick_text(tick, step);
+            let text = tick_text(language, tick, step);
             let below = [x, top + side + SIZE + 1.0];
             inks.push(label(face, &text, below, SIZE - 1.0, Anchor::Middle, Colour::Quiet));
             let beside = [left - 3.0, y + 2.5];

@@ -7,13 +7,17 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicU16, AtomicU32, AtomicU64, Ordering};
 use std::time::Duration;
 
+use acquisition::home::LanguageKey;
+
 use super::cue::SessionCue;
 use super::guidance::{Guidance, Position, WobbleZone};
 use super::phrase::Phrase;
 use super::trial_cues::Progress;
 
-/// Bits of a word that name a phrase; the rest number the phrases asked for.
+/// Bits of a word that name a phrase, and above them the language it is said in; the rest number the
+/// phrases asked for.
 const PHRASE_BITS: u32 = 8;
+const LANGUAGE_BITS: u32 = 4;
 
 /// What those bits hold where no phrase is meant.
 const NO_PHRASE: u32 = (1 << PHRASE_BITS) - 1;
@@ -32,6 +36,8 @@ struct Words {
     n_sound_checks: AtomicU32,
     phrase: AtomicU32,
     next_phrase: AtomicU32,
+    /// Position of the language in which phrases are said.
+    language: AtomicU32,
     volume: AtomicU32,
 }
 
@@ -44,6 +50,7 @@ impl Default for Words {
             n_sound_checks: AtomicU32::default(),
             phrase: AtomicU32::default(),
             next_phrase: AtomicU32::default(),
+            language: AtomicU32::default(),
             volume: AtomicU32::new(1.0_f32.to_bits()),
         }
     }
@@ -96,29 +103,47 @@ impl LiveFeed {
     /// said.
     pub fn say(&self, phrase: Phrase) {
         // What waited belonged to what is over.
-        ask_for(&self.words.next_phrase, None);
-        ask_for(&self.words.phrase, Some(phrase));
+        self.ask_for(&self.words.next_phrase, None);
+        self.ask_for(&self.words.phrase, Some(phrase));
     }
 
     /// Cuts off what is being said, and what waits.
     pub fn hush(&self) {
-        ask_for(&self.words.next_phrase, None);
-        ask_for(&self.words.phrase, None);
+        self.ask_for(&self.words.next_phrase, None);
+        self.ask_for(&self.words.phrase, None);
     }
 
     /// Has a phrase said once the one that is being said has come to its end, in the place of any
     /// that waits.
     pub fn say_next(&self, phrase: Phrase) {
-        ask_for(&self.words.next_phrase, Some(phrase));
+        self.ask_for(&self.words.next_phrase, Some(phrase));
     }
 
-    /// The running number of the newest phrase asked for, and the phrase; number 0 before the first.
-    pub(super) fn phrase(&self) -> (u32, Option<Phrase>) {
+    /// Numbers another phrase in a word, or none, in the language that is spoken now.
+    fn ask_for(&self, word: &AtomicU32, phrase: Option<Phrase>) {
+        let index = phrase.map_or(NO_PHRASE, |phrase| position(Phrase::ALL, &phrase));
+        let said = self.words.language.load(Ordering::Relaxed) << PHRASE_BITS | index;
+        let next = |word: u32| {
+            let number = (word >> (PHRASE_BITS + LANGUAGE_BITS)).wrapping_add(1);
+            Some(number << (PHRASE_BITS + LANGUAGE_BITS) | said)
+        };
+        // Never refuses, so there is nothing to look at.
+        word.fetch_update(Ordering::AcqRel, Ordering::Acquire, next).ok();
+    }
+
+    /// Sets the language in which phrases are said from now on; English at first.
+    pub fn speak(&self, language: LanguageKey) {
+        self.words.language.store(position(LanguageKey::ALL, &language), Ordering::Relaxed);
+    }
+
+    /// The running number of the newest phrase asked for, and the phrase with the language it was
+    /// asked for in; number 0 before the first.
+    pub(super) fn phrase(&self) -> (u32, Option<(Phrase, LanguageKey)>) {
         asked_for(&self.words.phrase)
     }
 
     /// The same of the phrase that waits for the end of another.
-    pub(super) fn next_phrase(&self) -> (u32, Option<Phrase>) {
+    pub(super) fn next_phrase(&self) -> (u32, Option<(Phrase, LanguageKey)>) {
         asked_for(&self.words.next_phrase)
     }
 
@@ -148,19 +173,20 @@ impl LiveFeed {
     }
 }
 
-/// Numbers another phrase in a word, or none.
-fn ask_for(word: &AtomicU32, phrase: Option<Phrase>) {
-    let index = phrase.and_then(|phrase| Phrase::ALL.iter().position(|known| *known == phrase));
-    let index = index.and_then(|index| u32::try_from(index).ok()).unwrap_or(NO_PHRASE);
-    let next = |word: u32| Some((word >> PHRASE_BITS).wrapping_add(1) << PHRASE_BITS | index);
-    // Never refuses, so there is nothing to look at.
-    word.fetch_update(Ordering::AcqRel, Ordering::Acquire, next).ok();
+fn asked_for(word: &AtomicU32) -> (u32, Option<(Phrase, LanguageKey)>) {
+    let word = word.load(Ordering::Acquire);
+    let phrase = at(Phrase::ALL, word & NO_PHRASE);
+    let language = at(LanguageKey::ALL, (word >> PHRASE_BITS) & ((1 << LANGUAGE_BITS) - 1));
+    (word >> (PHRASE_BITS + LANGUAGE_BITS), phrase.zip(language))
 }
 
-fn asked_for(word: &AtomicU32) -> (u32, Option<Phrase>) {
-    let word = word.load(Ordering::Acquire);
-    let index = usize::try_from(word & NO_PHRASE).unwrap_or(usize::MAX);
-    (word >> PHRASE_BITS, Phrase::ALL.get(index).copied())
+fn position<T: PartialEq>(all: &[T], one: &T) -> u32 {
+    let index = all.iter().position(|known| known == one).unwrap_or(0);
+    u32::try_from(index).unwrap_or(0)
+}
+
+fn at<T: Copy>(all: &[T], index: u32) -> Option<T> {
+    all.get(usize::try_from(index).ok()?).copied()
 }
 
 impl MeasuredFeed {

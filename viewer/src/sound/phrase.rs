@@ -1,7 +1,9 @@
 //! Phrases that are spoken in a session, each a short clip that is part of the program.
 //!
-//! `clips/README.md` tells how the clips were made; their texts stand in `clips/phrases.tsv`.
+//! `clips/README.md` tells how the clips were made; their texts stand in `phrases.tsv` of each
+//! language's folder.
 
+use acquisition::home::LanguageKey;
 use analysis::{Stance, keyed_enum};
 
 /// Samples a second of every clip.
@@ -123,65 +125,89 @@ keyed_enum! {
     }
 }
 
+/// The clip of a phrase in the folder of a language.
+macro_rules! clip {
+    ($phrase:expr, $folder:literal) => {
+        match $phrase {
+            Self::Missing => include_bytes!(concat!("clips/", $folder, "/missing.ulaw")),
+            Self::Emergency => include_bytes!(concat!("clips/", $folder, "/emergency.ulaw")),
+            Self::Stop => include_bytes!(concat!("clips/", $folder, "/stop.ulaw")),
+            Self::NothingReleased => {
+                include_bytes!(concat!("clips/", $folder, "/nothing-released.ulaw"))
+            }
+            Self::MoreThanPlanned => {
+                include_bytes!(concat!("clips/", $folder, "/more-than-planned.ulaw"))
+            }
+            Self::Kept => include_bytes!(concat!("clips/", $folder, "/kept.ulaw")),
+            Self::NextMorning => include_bytes!(concat!("clips/", $folder, "/next-morning.ulaw")),
+            Self::SignWarning => include_bytes!(concat!("clips/", $folder, "/sign-warning.ulaw")),
+            Self::SignNumbness => include_bytes!(concat!("clips/", $folder, "/sign-numbness.ulaw")),
+            Self::SignLegPain => include_bytes!(concat!("clips/", $folder, "/sign-leg-pain.ulaw")),
+            Self::SignFall => include_bytes!(concat!("clips/", $folder, "/sign-fall.ulaw")),
+            Self::PainBefore => include_bytes!(concat!("clips/", $folder, "/pain-before.ulaw")),
+            Self::Room => include_bytes!(concat!("clips/", $folder, "/room.ulaw")),
+            Self::Company => include_bytes!(concat!("clips/", $folder, "/company.ulaw")),
+            Self::Volume => include_bytes!(concat!("clips/", $folder, "/volume.ulaw")),
+            Self::SoundCheck => include_bytes!(concat!("clips/", $folder, "/sound-check.ulaw")),
+            Self::BoardCheck => include_bytes!(concat!("clips/", $folder, "/board-check.ulaw")),
+            Self::FindStance => include_bytes!(concat!("clips/", $folder, "/find-stance.ulaw")),
+            Self::HeldOnOrHurt => include_bytes!(concat!("clips/", $folder, "/held-on.ulaw")),
+            Self::Find => include_bytes!(concat!("clips/", $folder, "/find.ulaw")),
+            Self::Reference => include_bytes!(concat!("clips/", $folder, "/reference.ulaw")),
+            Self::Practice => include_bytes!(concat!("clips/", $folder, "/practice.ulaw")),
+            Self::Measured => include_bytes!(concat!("clips/", $folder, "/measured.ulaw")),
+            Self::Guided => include_bytes!(concat!("clips/", $folder, "/guided.ulaw")),
+            Self::Rest => include_bytes!(concat!("clips/", $folder, "/rest.ulaw")),
+            Self::SoundLost => include_bytes!(concat!("clips/", $folder, "/sound-lost.ulaw")),
+            Self::Touched => include_bytes!(concat!("clips/", $folder, "/touched.ulaw")),
+            Self::Difficulty => include_bytes!(concat!("clips/", $folder, "/difficulty.ulaw")),
+            Self::WorstPain => include_bytes!(concat!("clips/", $folder, "/worst-pain.ulaw")),
+            Self::PainAfter => include_bytes!(concat!("clips/", $folder, "/pain-after.ulaw")),
+            Self::Done => include_bytes!(concat!("clips/", $folder, "/done.ulaw")),
+            Self::Trouble => include_bytes!(concat!("clips/", $folder, "/trouble.ulaw")),
+            Self::StanceWide => include_bytes!(concat!("clips/", $folder, "/stance-wide.ulaw")),
+            Self::StanceHipWidth => {
+                include_bytes!(concat!("clips/", $folder, "/stance-hip-width.ulaw"))
+            }
+            Self::StanceTogether => {
+                include_bytes!(concat!("clips/", $folder, "/stance-together.ulaw"))
+            }
+            Self::StanceSemiTandem => {
+                include_bytes!(concat!("clips/", $folder, "/stance-semi-tandem.ulaw"))
+            }
+            Self::StanceTandem => include_bytes!(concat!("clips/", $folder, "/stance-tandem.ulaw")),
+            Self::StanceOneLegLeft => {
+                include_bytes!(concat!("clips/", $folder, "/stance-one-leg-left.ulaw"))
+            }
+            Self::StanceOneLegRight => {
+                include_bytes!(concat!("clips/", $folder, "/stance-one-leg-right.ulaw"))
+            }
+            Self::StepOn => include_bytes!(concat!("clips/", $folder, "/step-on.ulaw")),
+            Self::StandStill => include_bytes!(concat!("clips/", $folder, "/stand-still.ulaw")),
+            Self::Soon => include_bytes!(concat!("clips/", $folder, "/soon.ulaw")),
+            Self::StepOff => include_bytes!(concat!("clips/", $folder, "/step-off.ulaw")),
+            Self::EyesClosed => include_bytes!(concat!("clips/", $folder, "/eyes-closed.ulaw")),
+            Self::Points0 => include_bytes!(concat!("clips/", $folder, "/points-0.ulaw")),
+            Self::Points1 => include_bytes!(concat!("clips/", $folder, "/points-1.ulaw")),
+            Self::Points2 => include_bytes!(concat!("clips/", $folder, "/points-2.ulaw")),
+            Self::Points3 => include_bytes!(concat!("clips/", $folder, "/points-3.ulaw")),
+            Self::Points4 => include_bytes!(concat!("clips/", $folder, "/points-4.ulaw")),
+            Self::Points5 => include_bytes!(concat!("clips/", $folder, "/points-5.ulaw")),
+            Self::Points6 => include_bytes!(concat!("clips/", $folder, "/points-6.ulaw")),
+            Self::Points7 => include_bytes!(concat!("clips/", $folder, "/points-7.ulaw")),
+            Self::Points8 => include_bytes!(concat!("clips/", $folder, "/points-8.ulaw")),
+            Self::Points9 => include_bytes!(concat!("clips/", $folder, "/points-9.ulaw")),
+            Self::Points10 => include_bytes!(concat!("clips/", $folder, "/points-10.ulaw")),
+        }
+    };
+}
+
 impl Phrase {
-    /// The clip: G.711 mu-law, [`CLIP_RATE_HZ`].
-    pub(super) const fn clip(self) -> &'static [u8] {
-        match self {
-            Self::Missing => include_bytes!("clips/missing.ulaw"),
-            Self::Emergency => include_bytes!("clips/emergency.ulaw"),
-            Self::Stop => include_bytes!("clips/stop.ulaw"),
-            Self::NothingReleased => include_bytes!("clips/nothing-released.ulaw"),
-            Self::MoreThanPlanned => include_bytes!("clips/more-than-planned.ulaw"),
-            Self::Kept => include_bytes!("clips/kept.ulaw"),
-            Self::NextMorning => include_bytes!("clips/next-morning.ulaw"),
-            Self::SignWarning => include_bytes!("clips/sign-warning.ulaw"),
-            Self::SignNumbness => include_bytes!("clips/sign-numbness.ulaw"),
-            Self::SignLegPain => include_bytes!("clips/sign-leg-pain.ulaw"),
-            Self::SignFall => include_bytes!("clips/sign-fall.ulaw"),
-            Self::PainBefore => include_bytes!("clips/pain-before.ulaw"),
-            Self::Room => include_bytes!("clips/room.ulaw"),
-            Self::Company => include_bytes!("clips/company.ulaw"),
-            Self::Volume => include_bytes!("clips/volume.ulaw"),
-            Self::SoundCheck => include_bytes!("clips/sound-check.ulaw"),
-            Self::BoardCheck => include_bytes!("clips/board-check.ulaw"),
-            Self::FindStance => include_bytes!("clips/find-stance.ulaw"),
-            Self::HeldOnOrHurt => include_bytes!("clips/held-on.ulaw"),
-            Self::Find => include_bytes!("clips/find.ulaw"),
-            Self::Reference => include_bytes!("clips/reference.ulaw"),
-            Self::Practice => include_bytes!("clips/practice.ulaw"),
-            Self::Measured => include_bytes!("clips/measured.ulaw"),
-            Self::Guided => include_bytes!("clips/guided.ulaw"),
-            Self::Rest => include_bytes!("clips/rest.ulaw"),
-            Self::SoundLost => include_bytes!("clips/sound-lost.ulaw"),
-            Self::Touched => include_bytes!("clips/touched.ulaw"),
-            Self::Difficulty => include_bytes!("clips/difficulty.ulaw"),
-            Self::WorstPain => include_bytes!("clips/worst-pain.ulaw"),
-            Self::PainAfter => include_bytes!("clips/pain-after.ulaw"),
-            Self::Done => include_bytes!("clips/done.ulaw"),
-            Self::Trouble => include_bytes!("clips/trouble.ulaw"),
-            Self::StanceWide => include_bytes!("clips/stance-wide.ulaw"),
-            Self::StanceHipWidth => include_bytes!("clips/stance-hip-width.ulaw"),
-            Self::StanceTogether => include_bytes!("clips/stance-together.ulaw"),
-            Self::StanceSemiTandem => include_bytes!("clips/stance-semi-tandem.ulaw"),
-            Self::StanceTandem => include_bytes!("clips/stance-tandem.ulaw"),
-            Self::StanceOneLegLeft => include_bytes!("clips/stance-one-leg-left.ulaw"),
-            Self::StanceOneLegRight => include_bytes!("clips/stance-one-leg-right.ulaw"),
-            Self::StepOn => include_bytes!("clips/step-on.ulaw"),
-            Self::StandStill => include_bytes!("clips/stand-still.ulaw"),
-            Self::Soon => include_bytes!("clips/soon.ulaw"),
-            Self::StepOff => include_bytes!("clips/step-off.ulaw"),
-            Self::EyesClosed => include_bytes!("clips/eyes-closed.ulaw"),
-            Self::Points0 => include_bytes!("clips/points-0.ulaw"),
-            Self::Points1 => include_bytes!("clips/points-1.ulaw"),
-            Self::Points2 => include_bytes!("clips/points-2.ulaw"),
-            Self::Points3 => include_bytes!("clips/points-3.ulaw"),
-            Self::Points4 => include_bytes!("clips/points-4.ulaw"),
-            Self::Points5 => include_bytes!("clips/points-5.ulaw"),
-            Self::Points6 => include_bytes!("clips/points-6.ulaw"),
-            Self::Points7 => include_bytes!("clips/points-7.ulaw"),
-            Self::Points8 => include_bytes!("clips/points-8.ulaw"),
-            Self::Points9 => include_bytes!("clips/points-9.ulaw"),
-            Self::Points10 => include_bytes!("clips/points-10.ulaw"),
+    /// The clip in a language: G.711 mu-law, [`CLIP_RATE_HZ`].
+    pub(super) const fn clip(self, language: LanguageKey) -> &'static [u8] {
+        match language {
+            LanguageKey::English => clip!(self, "english"),
+            LanguageKey::German => clip!(self, "german"),
         }
     }
 
@@ -215,8 +241,8 @@ impl Phrase {
         }
     }
 
-    /// How long it takes to say, in seconds.
-    pub fn lasts_s(self) -> f64 {
-        self.clip().len() as f64 / f64::from(CLIP_RATE_HZ)
+    /// How long it takes to say in a language, in seconds.
+    pub fn lasts_s(self, language: LanguageKey) -> f64 {
+        self.clip(language).len() as f64 / f64::from(CLIP_RATE_HZ)
     }
 }

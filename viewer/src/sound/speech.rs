@@ -1,5 +1,7 @@
 //! Plays a clip at the device's own rate.
 
+use acquisition::home::LanguageKey;
+
 use super::mixer::PEAK;
 use super::phrase::{CLIP_RATE_HZ, Phrase};
 
@@ -17,9 +19,9 @@ impl Speech {
         Self { clip: &[], at: 0.0, step: f64::from(CLIP_RATE_HZ) / f64::from(rate_hz) }
     }
 
-    /// Says this in the place of whatever is being said.
-    pub(super) fn begin(&mut self, phrase: Option<Phrase>) {
-        self.clip = phrase.map_or(&[], Phrase::clip);
+    /// Says this in a language, in the place of whatever is being said.
+    pub(super) fn begin(&mut self, said: Option<(Phrase, LanguageKey)>) {
+        self.clip = said.map_or(&[], |(phrase, language)| phrase.clip(language));
         self.at = 0.0;
     }
 
@@ -91,14 +93,15 @@ mod tests {
     fn a_clip_lasts_as_long_at_any_rate() {
         for rate_hz in [8_000, 44_100, 48_000] {
             let mut speech = Speech::new(rate_hz);
-            speech.begin(Some(Phrase::StepOn));
+            speech.begin(Some((Phrase::StepOn, LanguageKey::German)));
             let mut n_samples = 0_u32;
             while !speech.is_over() {
                 speech.fill(&mut [0.0; 1], 1.0);
                 n_samples += 1;
             }
             let lasted_s = f64::from(n_samples) / f64::from(rate_hz);
-            assert!((lasted_s - Phrase::StepOn.lasts_s()).abs() < 1e-3, "{rate_hz}: {lasted_s}");
+            let lasts_s = Phrase::StepOn.lasts_s(LanguageKey::German);
+            assert!((lasted_s - lasts_s).abs() < 1e-3, "{rate_hz}: {lasted_s}");
         }
     }
 }

@@ -9,7 +9,7 @@ use analysis::{Condition, Facing, PersonCode, Setup, TrialKind};
 use crate::standing::cues::Reference;
 use crate::standing::problem::StandError;
 use crate::standing::simulated::SimulatedBoard;
-use crate::strings::ENGLISH;
+use crate::strings::Language;
 
 /// A stand that is asked for.
 #[derive(Debug, Clone)]
@@ -37,6 +37,8 @@ pub struct StandRequest {
     pub wobble_window_mm: [f64; 2],
     /// Why no trial may begin, in words for the person; `None` if nothing but the records may say so.
     pub forbidden: Option<&'static str>,
+    /// The words in which the records' rules are told.
+    pub words: &'static Language,
 }
 
 /// On which board somebody stands.
@@ -79,7 +81,7 @@ impl StandRequest {
         // Whoever works this screen is the second person that some plans ask for at home.
         let at = Whereabouts { place: occasion.as_ref().map(|open| open.place), accompanied: true };
         let by_records = records.forbids(&self.person, self.condition, at, started)?;
-        let forbidden = self.forbidden.or(by_records.map(ENGLISH.forbidden));
+        let forbidden = self.forbidden.or(by_records.map(self.words.forbidden));
         let (occasion, plan) = occasion.map_or((None, None), |open| (Some(open.id), open.plan));
         let facts = TrialFacts {
             id: new_trial_id(),

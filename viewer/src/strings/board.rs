@@ -35,6 +35,10 @@ pub struct BoardWords {
     pub plate_about: &'static str,
     /// Front left, front right, rear left, rear right.
     pub corners: [&'static str; 4],
+    /// A load in newtons.
+    pub newtons: fn(f64) -> String,
+    /// A temperature in degrees Celsius.
+    pub celsius: fn(f64) -> String,
     /// A raw reading.
     pub counts: fn(i32) -> String,
     /// Name of the board's unique id.

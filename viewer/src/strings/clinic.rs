@@ -80,6 +80,8 @@ pub struct CourseWords {
     pub learning: &'static str,
     /// Name of the line at a decision.
     pub decision_mark: &'static str,
+    /// A number with so many digits after the decimal sign, beside a scale.
+    pub decimals: fn(f64, usize) -> String,
     /// The unit beside the left scale.
     pub mm: &'static str,
     /// The unit beside the right scale.

@@ -3,11 +3,13 @@
 use std::io;
 use std::path::Path;
 
+use acquisition::home::{BadHomeSettings, LanguageKey};
 use acquisition::records::Forbidden;
 use acquisition::results::MeasuredFile;
 use acquisition::trial_file::OpenTrialError;
 use acquisition::{BoardLost, CommandError, ConnectError, RecordError};
-use analysis::{Condition, NotComparable, TrialKind, Unit};
+use analysis::readiness::{Audience, NextStep, Words};
+use analysis::{Condition, MeasureDef, NotAvailable, NotComparable, TrialKind, Unit};
 
 use crate::standing::StandError;
 use crate::strings::board::BoardWords;
@@ -25,6 +27,14 @@ use crate::strings::stand::StandWords;
 /// Where words depend on a value, the language gives a function, so that word order is its own.
 #[derive(Debug)]
 pub struct Language {
+    /// Its name in settings and on the command line.
+    pub key: LanguageKey,
+    /// A number with so many digits after the decimal sign, as the language writes it.
+    pub decimals: fn(f64, usize) -> String,
+    /// A number with so many significant digits, as the language writes it.
+    pub significant: fn(f64, usize) -> String,
+    /// A number as it stands in a field to be typed over: no more digits than it has.
+    pub shortest: fn(f64) -> String,
     /// Words of more than one screen.
     pub common: CommonWords,
     /// Words of the first screen.
@@ -47,6 +57,8 @@ pub struct Language {
     pub clinic: ClinicMessages,
     /// Words of the board's screen.
     pub board: BoardWords,
+    /// The message for settings that could not be remembered.
+    pub settings_not_kept: fn(&BadHomeSettings) -> Message,
     /// The message for a board that was not connected.
     pub board_not_connected: fn(&ConnectError) -> Message,
     /// The message for a board that did not begin to send.
@@ -75,6 +87,14 @@ pub struct Language {
     pub empty_folder: fn(&Path) -> Message,
     /// Name of the measure with this key; `None` for a key without words.
     pub measure: fn(&str) -> Option<&'static str>,
+    /// Definition of a measure in a line.
+    pub definition: fn(&MeasureDef) -> &'static str,
+    /// Who defined a measure.
+    pub source: fn(&MeasureDef) -> &'static str,
+    /// Why a trial has no value of a measure, as a part of a sentence.
+    pub not_available: fn(&NotAvailable) -> String,
+    /// The advice on the next step, with its reasons.
+    pub next_step: fn(&NextStep, Audience) -> Words,
     /// A unit as it stands beside a number; empty for a pure number.
     pub unit: fn(Unit) -> &'static str,
     /// A value of a unit, without the unit where it stands beside.
@@ -98,6 +118,13 @@ pub struct CommonWords {
     pub program: &'static str,
     /// Sentence about what this is not, shown before anything is measured.
     pub caution: &'static str,
+    /// Name of the language in itself, as it is chosen by.
+    pub own_name: &'static str,
+    /// Name of the list from which the language is chosen.
+    pub language_label: &'static str,
+    /// What to know before the language is used with patients: what, why, and what to do; `None`
+    /// for the language the program was written in.
+    pub language_caution: Option<[&'static str; 3]>,
     /// Button that switches to light colours.
     pub to_light: &'static str,
     /// Button that switches to dark colours.
@@ -218,6 +245,8 @@ pub struct CompareWords {
     pub hover_path: fn(&str, f64, f64) -> String,
     /// Name of a line, then name and value of the horizontal and of the vertical axis.
     pub hover_line: fn(&str, &str, f64, &str, f64) -> String,
+    /// A number with so many digits after the decimal sign, at an axis.
+    pub decimals: fn(f64, usize) -> String,
     /// How to zoom a drawing.
     pub zoom_note: &'static str,
     /// Shown where lines are so dense that B's are not broken either.

@@ -6,6 +6,7 @@
 mod board;
 mod clinic;
 mod english;
+mod german;
 mod language;
 mod message;
 mod number;
@@ -15,17 +16,35 @@ mod practice;
 mod report;
 mod sound;
 mod stand;
+#[cfg(test)]
+mod walk;
 
 pub use board::BoardWords;
 pub use clinic::{ClinicMessages, CourseWords, PeopleWords};
 pub use english::ENGLISH;
+pub use german::GERMAN;
 pub use language::{ChoiceWords, ChooseWords, CommonWords, CompareWords, Language, StartWords};
 pub use message::Message;
 pub(crate) use message::with_causes;
-pub use number::{decimals, significant};
+pub use number::{decimals, significant, typed};
 pub use picture::PictureWords;
 pub use plan::PlanWords;
 pub use practice::{PageWords, PracticeWords};
 pub use report::{FactWords, ReportWords};
 pub use sound::SoundWords;
 pub use stand::StandWords;
+
+use acquisition::home::LanguageKey;
+
+/// Every language there is, in the order of its key.
+pub static LANGUAGES: [&Language; 2] = [&ENGLISH, &GERMAN];
+
+impl Language {
+    /// The words of the language with this key.
+    pub const fn of(key: LanguageKey) -> &'static Self {
+        match key {
+            LanguageKey::English => &ENGLISH,
+            LanguageKey::German => &GERMAN,
+        }
+    }
+}

@@ -25,6 +25,15 @@ pub fn decimals(value: f64, digits: usize) -> String {
     }
 }
 
+/// A number as a person typed it, in any language: one comma or point is the decimal sign.
+///
+/// `None` for text that is no number; groups of thousands are not taken apart, so that `1,500` is
+/// one and a half everywhere.
+pub fn typed(text: &str) -> Option<f64> {
+    let plain = text.trim().replace(',', ".").replace('\u{2212}', "-");
+    plain.parse().ok().filter(|value: &f64| value.is_finite())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -42,6 +51,21 @@ mod tests {
             (-0.5, "\u{2212}0.500"),
         ] {
             assert_eq!(significant(value, 3), expected, "{value}");
+        }
+    }
+
+    #[test]
+    fn a_typed_number_may_have_a_comma_or_a_point() {
+        for (text, value) in [
+            ("1.7", Some(1.7)),
+            (" 1,7 ", Some(1.7)),
+            ("\u{2212}3", Some(-3.0)),
+            ("1,500", Some(1.5)),
+            ("1.500,5", None),
+            ("inf", None),
+            ("", None),
+        ] {
+            assert_eq!(typed(text), value, "{text:?}");
         }
     }
 

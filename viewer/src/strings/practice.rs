@@ -4,7 +4,9 @@ use acquisition::Stage;
 use acquisition::home::{Ask, HomeSettings};
 use acquisition::records::PracticeFlag;
 
+use crate::command_line::Problem;
 use crate::sound::Cue;
+use crate::strings::message::Message;
 
 /// What is on the page for one thing that is asked.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -60,8 +62,26 @@ pub struct PracticeWords {
     pub leaving: fn() -> PageWords,
     /// Small, in a corner: how home mode is left.
     pub leave_key: &'static str,
+    /// What is typed in a terminal for yes.
+    pub typed_yes: &'static [&'static str],
+    /// What is typed in a terminal for no.
+    pub typed_no: &'static [&'static str],
+    /// What is typed in a terminal for louder.
+    pub typed_louder: &'static [&'static str],
+    /// What is typed in a terminal for quieter.
+    pub typed_quieter: &'static [&'static str],
+    /// Shown where something else was typed about the volume.
+    pub type_volume: &'static str,
+    /// Shown where something else was typed.
+    pub type_yes_or_no: &'static str,
+    /// Shown where something else than points was typed.
+    pub type_points: &'static str,
+    /// Shown in a terminal where no sound is to be had.
+    pub no_sound: &'static str,
     /// What the person on the board does now.
     pub stage: fn(&Stage) -> &'static str,
     /// A flag of a session, in a few words.
     pub flag: fn(PracticeFlag) -> &'static str,
+    /// The message for a problem in the middle of a session; `None` if it was said already.
+    pub(crate) trouble: fn(&Problem) -> Option<Message>,
 }

@@ -1,9 +1,12 @@
 //! The window as a whole: which screen shows, and what to do with what the person asked for.
 
+mod language;
+
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::time::Duration;
 
+use acquisition::home::LanguageKey;
 use analysis::Condition;
 use analysis::readiness::Verdict;
 
@@ -15,6 +18,7 @@ use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection,
 use crate::window::clinic::{Clinic, NewDecision, News, SessionChange};
 use crate::window::compare::{CompareCommand, CompareScreen, CompareView};
 use crate::window::course::{CourseCommand, CourseScreen};
+use crate::window::languages::languages_ui;
 use crate::window::loader::Loader;
 use crate::window::messages::Messages;
 use crate::window::people::{PeopleCommand, PeopleScreen};
@@ -26,6 +30,7 @@ use crate::window::saving::{Replacing, WantedPicture};
 use crate::window::stand::{BoardPick, StandAsk, StandCommand, StandScreen, StandView};
 use crate::window::start::{StartCommand, StartScreen, StartView};
 use crate::window::style::{self, Side};
+use crate::window::words_in_use::WordsInUse;
 
 /// The screens of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,6 +58,7 @@ pub enum Screen {
 enum Command {
     Show(Screen),
     SetTheme(egui::Theme),
+    SetLanguage(LanguageKey),
     Open(Vec<PathBuf>),
     Save(WantedPicture),
     Start(StartCommand),
@@ -81,6 +87,7 @@ struct Screens {
 /// Threads that do what takes time.
 #[derive(Debug)]
 struct Threads {
+    words: WordsInUse,
     files: Loader<Request, Answer>,
     board: BoardLink,
     clinic: Clinic,
@@ -93,6 +100,8 @@ struct Picked {
     /// By the ids of the trials.
     trials: BTreeMap<String, ListedTrial>,
     selection: Selection,
+    /// The selection as it was when it was compared.
+    compared: Option<Selection>,
     comparison: Option<Box<CompareView>>,
 }
 
@@ -135,7 +144,9 @@ impl FootingWindow {
         start: WindowStart,
     ) -> std::io::Result<Self> {
         style::apply(ctx);
-        let mut files = reading::start(ctx, words, start.reader.clone())?;
+        style::write_numbers(ctx, words);
+        let shared = WordsInUse::new(words);
+        let mut files = reading::start(ctx, shared.clone(), start.reader.clone())?;
         if let Some(folder) = start.library {
             files.ask(Request::Library(folder));
         }
@@ -143,11 +154,11 @@ impl FootingWindow {
             files.ask(Request::Open(start.files));
         }
         let board = BoardLink::start(ctx)?;
-        let clinic = Clinic::start(ctx, words, start.records, start.reader)?;
+        let clinic = Clinic::start(ctx, shared.clone(), start.records, start.reader)?;
         let recording = Recording::new(start.simulated);
         Ok(Self {
             words,
-            threads: Threads { files, board, clinic, recording },
+            threads: Threads { words: shared, files, board, clinic, recording },
             picked: Picked::default(),
             screens: Screens::default(),
             shown: Screen::Start,
@@ -282,6 +293,7 @@ impl FootingWindow {
                 self.threads.clinic.decide(NewDecision { person, condition, author, note });
             }
             Command::SetTheme(theme) => ctx.set_theme(theme),
+            Command::SetLanguage(key) => self.set_language(ctx, key),
             Command::Open(paths) => self.threads.files.ask(Request::Open(paths)),
             Command::Start(StartCommand::Open(path)) => {
                 self.threads.files.ask(Request::Open(vec![path]));
@@ -313,7 +325,7 @@ impl FootingWindow {
         // Only one can have the port.
         self.threads.board.let_go();
         let Some(library) = self.threads.clinic.library() else { return };
-        if let Err(Some(message)) = self.at_home.begin(ctx, library) {
+        if let Err(Some(message)) = self.at_home.begin(ctx, library, self.words) {
             self.messages.add(message);
         }
     }
@@ -344,7 +356,8 @@ impl FootingWindow {
         board.let_go();
         let errand = ask.errand;
         let person = &desk.person.code;
-        let occasion = Occasion { person, library, wobble_window_mm, forbidden };
+        let words = self.words;
+        let occasion = Occasion { words, person, library, wobble_window_mm, forbidden };
         match recording.begin(ctx, ask, &occasion) {
             Ok(()) => self.screens.stand.begin(errand),
             Err(error) => self.messages.add((self.words.no_thread)(&error)),
@@ -377,17 +390,21 @@ impl FootingWindow {
     }
 
     fn compare(&mut self) {
+        self.ask_to_compare(self.picked.selection.clone());
+        self.picked.comparison = None;
+        self.shown = Screen::Compare;
+    }
+
+    fn ask_to_compare(&mut self, selection: Selection) {
         let sets = Side::BOTH.map(|side| {
-            let summary =
-                SetSummary::new(self.words, &self.picked.trials, &self.picked.selection, side);
-            let ids = self.picked.selection.ids(side);
+            let summary = SetSummary::new(self.words, &self.picked.trials, &selection, side);
+            let ids = selection.ids(side);
             let paths =
                 ids.filter_map(|id| self.picked.trials.get(id)).map(|trial| trial.path.clone());
             WantedSet { title: summary.text, paths: paths.collect() }
         });
-        self.picked.comparison = None;
         self.threads.files.ask(Request::Compare(Box::new(sets)));
-        self.shown = Screen::Compare;
+        self.picked.compared = Some(selection);
     }
 
     fn bar_ui(&mut self, ui: &mut egui::Ui) {
@@ -415,6 +432,9 @@ impl FootingWindow {
                 };
                 if ui.button(name).clicked() {
                     self.commands.push(Command::SetTheme(theme));
+                }
+                if let Some(key) = languages_ui(ui, words) {
+                    self.commands.push(Command::SetLanguage(key));
                 }
                 if self.is_reading() {
                     ui.label(words.common.reading);

@@ -5,10 +5,10 @@ use acquisition::library::Library;
 use acquisition::records::Records;
 use egui::ViewportCommand;
 
-use crate::command_line::{BoardChoice, Problem, message};
+use crate::command_line::{BoardChoice, Problem};
 use crate::home::Practice;
 use crate::home::window::{HomeWindow, Leaving};
-use crate::strings::Message;
+use crate::strings::{Language, Message};
 
 /// Home mode, while it is on.
 #[derive(Debug, Default)]
@@ -25,10 +25,11 @@ impl AtHome {
         &mut self,
         ctx: &egui::Context,
         library: &Library,
+        words: &'static Language,
     ) -> Result<(), Option<Message>> {
-        let practice = practice(library).map_err(|problem| message(&problem))?;
+        let practice = practice(library).map_err(|problem| (words.practice.trouble)(&problem))?;
         let board = BoardChoice::new(None, None);
-        let window = HomeWindow::new(practice, board, Leaving::InTwoSteps);
+        let window = HomeWindow::new(practice, board, words, Leaving::InTwoSteps);
         self.window = Some(Box::new(window));
         ctx.send_viewport_cmd(ViewportCommand::Fullscreen(true));
         Ok(())

@@ -12,6 +12,7 @@ pub mod clinic;
 pub mod compare;
 pub mod course;
 pub mod headless;
+mod languages;
 mod loader;
 mod marks;
 mod messages;
@@ -25,6 +26,7 @@ mod saving;
 pub mod stand;
 pub mod start;
 mod style;
+mod words_in_use;
 mod zoom;
 
 pub use app::{FootingWindow, Screen};

@@ -13,6 +13,7 @@ use crate::window::choose::ListedTrial;
 use crate::window::compare::{CompareView, ComparedTrial};
 use crate::window::loader::{Loader, Outlet};
 use crate::window::saving::WantedPicture;
+use crate::window::words_in_use::WordsInUse;
 
 /// What the window wants to be read.
 #[derive(Debug)]
@@ -57,15 +58,18 @@ pub(crate) enum Answer {
 /// If the system gives no thread.
 pub(crate) fn start(
     ctx: &egui::Context,
-    words: &'static Language,
+    words: WordsInUse,
     reader: TrialReader,
 ) -> io::Result<Loader<Request, Answer>> {
     let mut analyser = Analyser::new();
-    Loader::start(ctx, move |request, outlet| match request {
-        Request::Library(folder) => library(words, &reader, &folder, outlet),
-        Request::Open(paths) => open(words, &reader, &paths, outlet),
-        Request::Save(picture) => outlet.give(save(words, picture)),
-        Request::Compare(sets) => compare(words, &reader, *sets, &mut analyser, outlet),
+    Loader::start(ctx, move |request, outlet| {
+        let words = words.now();
+        match request {
+            Request::Library(folder) => library(words, &reader, &folder, outlet),
+            Request::Open(paths) => open(words, &reader, &paths, outlet),
+            Request::Save(picture) => outlet.give(save(words, picture)),
+            Request::Compare(sets) => compare(words, &reader, *sets, &mut analyser, outlet),
+        }
     })
 }
 

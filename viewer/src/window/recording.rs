@@ -7,11 +7,11 @@ use acquisition::library::Library;
 use acquisition::{BoardPlaces, Wish};
 use analysis::PersonCode;
 
-use crate::sound::{LiveFeed, SessionCue, SoundOutput, SoundState};
+use crate::sound::{LiveFeed, OpenSoundError, SessionCue, SoundOutput, SoundState};
 use crate::standing::{
     KeptStand, Reference, SimulatedBoard, Stand, StandBoard, StandError, StandNow, StandRequest,
 };
-use crate::strings::with_causes;
+use crate::strings::Language;
 use crate::window::stand::{BoardPick, StandAsk};
 
 /// How often it is looked whether a silence is a loss.
@@ -24,7 +24,7 @@ pub(crate) struct Recording {
     feed: LiveFeed,
     /// Opened with the first stand.
     output: Option<SoundOutput>,
-    no_sound: Option<String>,
+    no_sound: Option<OpenSoundError>,
     /// The session in which the person confirmed that they hear the sound.
     heard_in: Option<String>,
     /// How often the sound had broken off when the stand under way was begun.
@@ -33,6 +33,7 @@ pub(crate) struct Recording {
 
 /// Who stands, where it is kept, and by which rules.
 pub(crate) struct Occasion<'a> {
+    pub(crate) words: &'static Language,
     pub(crate) person: &'a PersonCode,
     pub(crate) library: &'a Library,
     pub(crate) wobble_window_mm: [f64; 2],
@@ -93,6 +94,7 @@ impl Recording {
             record_s: ask.record_s,
             wobble_window_mm: occasion.wobble_window_mm,
             forbidden: occasion.forbidden,
+            words: occasion.words,
         };
         let ctx = ctx.clone();
         let wake = move || ctx.request_repaint();
@@ -120,7 +122,7 @@ impl Recording {
         self.output = None;
         match SoundOutput::open(&self.feed) {
             Ok(output) => (self.output, self.no_sound) = (Some(output), None),
-            Err(error) => self.no_sound = Some(with_causes(&error)),
+            Err(error) => self.no_sound = Some(error),
         }
     }
 
@@ -153,8 +155,8 @@ impl Recording {
     }
 
     /// Why nothing is heard, if that is so.
-    pub(crate) fn no_sound(&self) -> Option<&str> {
-        self.no_sound.as_deref()
+    pub(crate) fn no_sound(&self) -> Option<&OpenSoundError> {
+        self.no_sound.as_ref()
     }
 
     /// Says something to the stand under way.

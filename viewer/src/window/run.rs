@@ -7,7 +7,7 @@ use acquisition::trial_file::TrialReader;
 use thiserror::Error;
 
 use crate::standing::SimulatedBoard;
-use crate::strings::ENGLISH;
+use crate::strings::Language;
 use crate::window::app::FootingWindow;
 
 /// Smallest size at which every screen is readable, in points; also the size it opens at.
@@ -36,14 +36,14 @@ pub enum WindowError {
     NotOpened(#[source] eframe::Error),
 }
 
-/// Opens the window and returns when it is closed.
+/// Opens the window in a language, to begin with, and returns when it is closed.
 ///
 /// # Errors
 /// [`WindowError`] if there is no display to open it on.
-pub fn run(start: WindowStart) -> Result<(), WindowError> {
+pub fn run(words: &'static Language, start: WindowStart) -> Result<(), WindowError> {
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
-            .with_title(ENGLISH.common.program)
+            .with_title(words.common.program)
             .with_app_id("footing")
             .with_inner_size(OPENING_SIZE)
             .with_min_inner_size([800.0, 560.0]),
@@ -52,9 +52,9 @@ pub fn run(start: WindowStart) -> Result<(), WindowError> {
         ..Default::default()
     };
     eframe::run_native(
-        ENGLISH.common.program,
+        words.common.program,
         options,
-        Box::new(|creation| Ok(Box::new(FootingWindow::new(&creation.egui_ctx, &ENGLISH, start)?))),
+        Box::new(|creation| Ok(Box::new(FootingWindow::new(&creation.egui_ctx, words, start)?))),
     )
     .map_err(WindowError::NotOpened)
 }

@@ -2,6 +2,8 @@
 
 use egui::{Color32, FontFamily, FontId, Stroke, TextStyle, Theme, Visuals};
 
+use crate::strings::Language;
+
 /// Which of the two sets something belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Side {
@@ -101,6 +103,19 @@ pub fn apply(ctx: &egui::Context) {
             style.spacing.interact_size.y = 32.0;
             style.visuals = visuals(theme);
         });
+    }
+}
+
+/// Has fields for numbers show them as the language writes them.
+pub(crate) fn write_numbers(ctx: &egui::Context, words: &'static Language) {
+    let formatter = egui::style::NumberFormatter::new(move |value, digits| {
+        let text = egui::emath::format_with_decimals_in_range(value, digits);
+        // As many digits as egui would show, in the language's own signs.
+        let n_digits = text.split_once('.').map_or(0, |(_, after)| after.len());
+        (words.decimals)(value, n_digits)
+    });
+    for theme in [Theme::Light, Theme::Dark] {
+        ctx.style_mut_of(theme, |style| style.number_formatter = formatter.clone());
     }
 }
 

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use egui::accesskit::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use viewer::strings::ENGLISH;
+use viewer::strings::{ENGLISH, Language};
 use viewer::window::{FootingWindow, WindowStart};
 
 /// Smallest size at which every screen must be readable.
@@ -22,9 +22,13 @@ impl Bench {
     }
 
     pub(crate) fn start(start: WindowStart) -> Self {
-        let harness = Harness::builder().with_size(SIZE).build_eframe(|creation| {
-            FootingWindow::new(&creation.egui_ctx, &ENGLISH, start).unwrap()
-        });
+        Self::start_in(&ENGLISH, start)
+    }
+
+    pub(crate) fn start_in(words: &'static Language, start: WindowStart) -> Self {
+        let harness = Harness::builder()
+            .with_size(SIZE)
+            .build_eframe(|creation| FootingWindow::new(&creation.egui_ctx, words, start).unwrap());
         let mut bench = Self { harness };
         bench.settle();
         bench

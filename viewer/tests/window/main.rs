@@ -8,6 +8,7 @@ mod board;
 #[path = "../../../tests/built_simulator.rs"]
 mod built_simulator;
 mod clinic;
+mod german;
 mod headless;
 mod made_up_course;
 mod main_path;

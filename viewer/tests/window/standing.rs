@@ -24,6 +24,7 @@ fn request(library: &Library, record_s: f64) -> StandRequest {
         record_s,
         wobble_window_mm: [6.35, 25.4],
         forbidden: None,
+        words: &ENGLISH,
     }
 }
 

@@ -58,8 +58,7 @@ fn known(plan: Plan) -> Known {
         settings: HomeSettings {
             emergency_number: Some("112".to_owned()),
             clinic_contact: Some("C-01".to_owned()),
-            pad: None,
-            volume: None,
+            ..HomeSettings::default()
         },
         place: Some(plan.conditions[0].condition),
         plan: Some(plan),
@@ -186,8 +185,7 @@ fn nothing_begins_before_the_home_is_set_up() {
     let settings = |number: Option<&str>, contact: Option<&str>| HomeSettings {
         emergency_number: number.map(str::to_owned),
         clinic_contact: contact.map(str::to_owned),
-        pad: None,
-        volume: None,
+        ..HomeSettings::default()
     };
     for (settings, plan, asked) in [
         (settings(None, Some("C-01")), Some(plan.clone()), "missing EmergencyNumber"),
@@ -481,6 +479,7 @@ fn settings_are_kept_whole_and_hold_nothing_that_cannot_be_dialled_or_shown() {
         emergency_number: Some("112".to_owned()),
         clinic_contact: Some("C-01, 030 555 01".to_owned()),
         pad: Some("pad-1".to_owned()),
+        language: Some(LanguageKey::German),
         volume: Some(7),
     };
     whole.save(folder.path()).unwrap();
@@ -498,4 +497,9 @@ fn settings_are_kept_whole_and_hold_nothing_that_cannot_be_dialled_or_shown() {
         assert!(matches!(bad.save(folder.path()), Err(BadHomeSettings::Volume { .. })), "{volume}");
     }
     assert_eq!(HomeSettings::load(folder.path()).unwrap(), whole, "nothing bad was written");
+    let file = folder.path().join(SETTINGS_NAME);
+    let text = std::fs::read_to_string(&file).unwrap();
+    assert!(text.contains("language = \"german\""), "{text}");
+    std::fs::write(&file, text.replace("german", "volapuk")).unwrap();
+    assert!(matches!(HomeSettings::load(folder.path()), Err(BadHomeSettings::Shape)));
 }

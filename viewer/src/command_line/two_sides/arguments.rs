@@ -4,6 +4,7 @@
 use std::path::PathBuf;
 
 use acquisition::WallTime;
+use acquisition::home::LanguageKey;
 use acquisition::keys::{BoardId, ClinicCode, Role, SpokenCode};
 use analysis::{Condition, PersonCode};
 use clap::{Args, Subcommand};
@@ -202,6 +203,10 @@ pub(crate) struct HomeArguments {
     /// For a rehearsal: take this as the time, as 2026-03-01T09:30:00+01:00; rests are skipped.
     #[arg(long, value_name = "TIME", requires = "plain")]
     pub(crate) now: Option<WallTime>,
+    /// english or german, for this once; what `footing home-settings` holds, if not given. The German
+    /// words must be checked by a native speaker with clinical knowledge before use with patients.
+    #[arg(long, value_name = "LANGUAGE")]
+    pub(crate) language: Option<LanguageKey>,
 }
 
 /// Set what a home has to know before its first session; without options, show it.
@@ -221,4 +226,9 @@ pub(crate) struct HomeSettingsArguments {
     /// How loud this computer plays, from 1 to 10.
     #[arg(long, value_name = "STEP", value_parser = clap::value_parser!(u8).range(1..=10))]
     pub(crate) volume: Option<u8>,
+    /// english or german: the language of screens, printed pages and voice. The command line itself
+    /// stays English. The German words must be checked by a native speaker with clinical knowledge
+    /// before they are used with patients.
+    #[arg(long, value_name = "LANGUAGE")]
+    pub(crate) language: Option<LanguageKey>,
 }

@@ -1,6 +1,6 @@
 //! `footing home` and `footing home-settings`.
 
-use acquisition::home::HomeSettings;
+use acquisition::home::{HomeSettings, LanguageKey};
 
 use super::arguments::{HomeArguments, HomeSettingsArguments};
 use crate::command_line::BoardChoice;
@@ -15,10 +15,11 @@ pub(super) fn run(arguments: &HomeArguments, data: &DataFolder) -> Result<(), Pr
     let practice =
         Practice::open(data.library(), data.records()?, arguments.person.as_ref(), clock.now())?;
     let choice = BoardChoice::new(arguments.port.as_deref(), arguments.ports_in.as_deref());
+    let words = data.words(arguments.language)?;
     if arguments.plain {
-        plain::run(practice, &choice, clock)
+        plain::run(practice, &choice, clock, words)
     } else {
-        window::run(practice, choice)
+        window::run(practice, choice, words)
     }
 }
 
@@ -44,17 +45,28 @@ pub(super) fn settings(
         settings.volume = Some(volume);
         is_changed = true;
     }
+    if let Some(language) = arguments.language {
+        settings.language = Some(language);
+        is_changed = true;
+    }
     if is_changed {
         settings.save(folder)?;
     }
+    if arguments.language == Some(LanguageKey::German) {
+        output::remark(
+            "A native speaker with clinical knowledge must check the German words before they are \
+             used with patients.",
+        );
+    }
     let shown = |text: &Option<String>| text.clone().unwrap_or_else(|| "not set".to_owned());
     output::result(&format!(
-        "Emergency number: {}\nClinic: {}\nPad: {}\nVolume: {} of {}",
+        "Emergency number: {}\nClinic: {}\nPad: {}\nVolume: {} of {}\nLanguage: {}",
         shown(&settings.emergency_number),
         shown(&settings.clinic_contact),
         shown(&settings.pad),
         Volume::of(&settings).step(),
         HomeSettings::LOUDEST,
+        settings.language.map_or("not set", LanguageKey::key)
     ));
     Ok(())
 }

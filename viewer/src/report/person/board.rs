@@ -4,7 +4,7 @@ use acquisition::{CalibrationKind, Origin, WallTime};
 
 use super::PersonMaterial;
 use crate::report::Fact;
-use crate::strings::{Language, decimals, significant};
+use crate::strings::Language;
 
 impl PersonMaterial {
     /// Who, with the name only where it was asked for, and the state of board and calibration.
@@ -27,14 +27,14 @@ impl PersonMaterial {
                 let noise = self.board.noise.map_or_else(
                     || names.no_dead_weight.to_owned(),
                     |noise| {
-                        let rate = significant(noise.path_rate_mm_per_s, 2);
-                        (names.dead_weight)(&rate, &decimals(noise.load_newtons, 0))
+                        let rate = (words.significant)(noise.path_rate_mm_per_s, 2);
+                        (names.dead_weight)(&rate, &(words.decimals)(noise.load_newtons, 0))
                     },
                 );
                 facts.push(fact(names.noise, noise));
             }
         }
-        let height = latest.setup.sole_height_mm.map(|mm| decimals(mm, 0));
+        let height = latest.setup.sole_height_mm.map(|mm| (words.decimals)(mm, 0));
         facts.push(fact(names.plane, (names.plate_plane)(height.as_deref())));
         if let Some(plan) = &self.plan {
             let made = plan.made.date();
@@ -49,8 +49,8 @@ impl PersonMaterial {
         let parts = [
             name.map(str::to_owned),
             person.birth_year.map(|year| (words.report.facts.born)(year)),
-            person.height_m.map(|m| format!("{} m", decimals(m, 2))),
-            person.mass_kg.map(|kg| format!("{} kg", decimals(kg, 0))),
+            person.height_m.map(|m| format!("{} m", (words.decimals)(m, 2))),
+            person.mass_kg.map(|kg| format!("{} kg", (words.decimals)(kg, 0))),
             person.affected_side.map(|side| (words.report.facts.side)(side).to_owned()),
         ];
         let known: Vec<String> =
@@ -70,7 +70,7 @@ impl PersonMaterial {
                 let made = WallTime { unix_us: used.made_at_unix_us, offset_s: 0 }.date();
                 let largest_mm = newest
                     .filter(|newest| newest.calibration.version == used.version)
-                    .map(|newest| significant(newest.largest_uncertainty_mm, 2));
+                    .map(|newest| (words.significant)(newest.largest_uncertainty_mm, 2));
                 (names.fitted_calibration)(used.version, &made, largest_mm.as_deref())
             }
         };

@@ -63,7 +63,8 @@ fn definitions(words: &Language) -> Vec<String> {
     let told: Vec<String> = headlines
         .map(|measure| {
             let name = (words.measure)(measure.key).unwrap_or(measure.key);
-            format!("{name}: {} ({}).", measure.definition.replace('_', " "), measure.source)
+            let definition = (words.definition)(measure).replace('_', " ");
+            format!("{name}: {definition} ({}).", (words.source)(measure))
         })
         .collect();
     let about = words.report.about_definitions.iter().map(|&sentence| sentence.to_owned());

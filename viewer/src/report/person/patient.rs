@@ -10,7 +10,7 @@ use analysis::readiness::{Audience, Thresholds, Verdict};
 use super::PersonMaterial;
 use super::courses::wobble;
 use crate::report::{PatientPage, PracticeLine};
-use crate::strings::{Language, decimals};
+use crate::strings::Language;
 
 /// Whom to call.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -37,7 +37,7 @@ impl PersonMaterial {
             messages: drawn.map(|_| words.report.about_picture.to_owned()).into_iter().collect(),
             course: drawn.map(|course| wobble(words, &view, course)),
             next: self.next(words),
-            stop_when: (words.report.stop_when)(&decimals(rise.pain_rise, 0)),
+            stop_when: (words.report.stop_when)(&(words.decimals)(rise.pain_rise, 0)),
             contact: calls.contact,
             emergency_number: calls.emergency_number,
             software: PROGRAM.to_owned(),
@@ -51,7 +51,7 @@ impl PersonMaterial {
             (words.report.you_go_on_with)(&condition, &made.made.date())
         });
         let Some(Ok(step)) = &self.step else { return decided.into_iter().collect() };
-        let said = step.words(Audience::Patient);
+        let said = (words.next_step)(step, Audience::Patient);
         let lines = said.lines.into_iter().map(|line| line.text).filter(|line| !line.is_empty());
         let advice = std::iter::once(said.headline).chain(lines);
         if step.verdict == Verdict::StopAndReview {
@@ -91,7 +91,7 @@ impl PersonMaterial {
         let (Some(plan), Some(step)) = (&self.plan, step) else {
             return words.report.no_value.to_owned();
         };
-        let hold_s = decimals(step.dose.hold_s, 0);
+        let hold_s = (words.decimals)(step.dose.hold_s, 0);
         (words.report.planned_dose)(plan.sessions_per_day, step.dose.holds, &hold_s)
     }
 }

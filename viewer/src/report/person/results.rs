@@ -9,7 +9,7 @@ use analysis::{
 
 use super::{LatestSet, PersonMaterial};
 use crate::report::{ConditionPart, HeadlineValue, SwayPlot};
-use crate::strings::{Language, decimals};
+use crate::strings::Language;
 use crate::window::compare::ComparedTrial;
 
 /// Points of an ellipse's outline: on paper a corner turns by less than a hair.
@@ -48,7 +48,12 @@ impl PersonMaterial {
         let date = WallTime::date_of_day(set.day);
         ConditionPart {
             title: (words.condition)(&set.condition),
-            basis: (words.report.basis)(scored.len(), &decimals(length_s, 0), &date, set.n_days),
+            basis: (words.report.basis)(
+                scored.len(),
+                &(words.decimals)(length_s, 0),
+                &date,
+                set.n_days,
+            ),
             values,
             doubts: doubts(words, set),
         }
@@ -99,11 +104,10 @@ impl PersonMaterial {
             .and_then(|table| table.detectable_ratio(n_trials, n_trials));
         let mut notes: Vec<String> = Vec::new();
         notes.extend(of_table.then(|| report.interval_of_table.to_owned()));
-        notes.extend(detectable.map(|ratio| (report.chance_up_to)(&decimals(ratio, 2))));
-        notes.extend(
-            self.change(set, measure)
-                .map(|change| (report.change_of_course)(&decimals(change.ratio, 2), change.real)),
-        );
+        notes.extend(detectable.map(|ratio| (report.chance_up_to)(&(words.decimals)(ratio, 2))));
+        notes.extend(self.change(set, measure).map(|change| {
+            (report.change_of_course)(&(words.decimals)(change.ratio, 2), change.real)
+        }));
         notes.join("; ")
     }
 

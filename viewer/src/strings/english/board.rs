@@ -25,6 +25,8 @@ pub(crate) const BOARD: BoardWords = BoardWords {
     front: "front",
     plate_about: "The board from above",
     corners: acquisition::CORNER_NAMES,
+    newtons: |newtons| format!("{} N", decimals(newtons, 1)),
+    celsius: |celsius| format!("{} °C", decimals(celsius, 1)),
     counts: |counts| format!("{} counts", decimals(f64::from(counts), 0)),
     id: "board",
     firmware: "firmware",

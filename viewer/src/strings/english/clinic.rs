@@ -66,6 +66,7 @@ pub(crate) const COURSE: CourseWords = CourseWords {
     },
     learning: "hollow: first session, learning",
     decision_mark: "decision",
+    decimals,
     mm: "mm",
     inch: "in",
     wobble_of_day: |mm, n_trials, learning| {

@@ -22,6 +22,7 @@ pub(crate) const COMPARE: CompareWords = CompareWords {
     power_axes: ["medio-lateral, mm\u{b2}/Hz", "antero-posterior, mm\u{b2}/Hz"],
     hover_path,
     hover_line,
+    decimals,
     zoom_note: "Zoom: + and \u{2212}, 0 for all, or Ctrl and wheel. Drag to move.",
     dense_note: "So far out both lines are unbroken; B is the thin one.",
     all_trials: "all",

@@ -20,14 +20,24 @@ mod stand;
 mod standing;
 mod unit;
 
+use acquisition::home::LanguageKey;
+
 use crate::strings::language::{ChoiceWords, ChooseWords, CommonWords, Language, StartWords};
+use crate::strings::number;
 
 /// The words in English.
 pub static ENGLISH: Language = Language {
+    key: LanguageKey::English,
+    decimals: number::decimals,
+    significant: number::significant,
+    shortest: |value| value.to_string(),
     common: CommonWords {
         program: "Footing",
         caution: "Not a diagnosis and not a substitute for the treating licensed clinician; \
                   local rules come first.",
+        own_name: "English",
+        language_label: "Language",
+        language_caution: None,
         to_light: "Light",
         to_dark: "Dark",
         dismiss: "Close this message",
@@ -98,6 +108,7 @@ pub static ENGLISH: Language = Language {
     open_folder: open_trial::open_folder,
     empty_folder: open_trial::empty_folder,
     board: board::BOARD,
+    settings_not_kept: records::settings_not_kept,
     board_not_connected: board::not_connected,
     board_not_started: board::not_started,
     board_lost: board::lost,
@@ -109,6 +120,10 @@ pub static ENGLISH: Language = Language {
     sound: sound::SOUND,
     picture: picture::PICTURE,
     measure: measure::measure,
+    definition: |measure| measure.definition,
+    source: |measure| measure.source,
+    not_available: |reason| reason.to_string(),
+    next_step: |step, audience| step.words(audience),
     unit: unit::unit,
     value: unit::value,
     difference: unit::difference,

@@ -6,8 +6,11 @@ use acquisition::records::PracticeFlag;
 use analysis::Vision;
 use analysis::readiness::Which;
 
+use super::board::not_connected;
 use super::condition::condition;
+use crate::command_line::{Problem, message};
 use crate::sound::Cue;
+use crate::strings::message::Message;
 use crate::strings::number::decimals;
 use crate::strings::practice::{PageWords, PracticeWords};
 
@@ -38,9 +41,26 @@ pub(super) const PRACTICE: PracticeWords = PracticeWords {
         )
     },
     leave_key: "F11 leaves home mode",
+    typed_yes: &["yes", "y"],
+    typed_no: &["no", "n"],
+    typed_louder: &["louder", "l"],
+    typed_quieter: &["quieter", "q"],
+    type_volume: "Type louder, quieter, or yes if it is right, then Enter.",
+    type_yes_or_no: "Type yes or no, then Enter.",
+    type_points: "Type a whole number from 0 to 10, then Enter.",
+    no_sound: "There is no sound here: only exercises with open eyes.",
     stage,
     flag,
+    trouble,
 };
+
+/// A board is not looked for by a command here.
+fn trouble(problem: &Problem) -> Option<Message> {
+    match problem {
+        Problem::Connect(error) => Some(not_connected(error)),
+        problem => message(problem),
+    }
+}
 
 fn words(title: impl Into<String>, lines: &[&str]) -> PageWords {
     PageWords { title: title.into(), lines: lines.iter().map(|line| (*line).to_owned()).collect() }

@@ -1,5 +1,6 @@
 //! What a person reads when the records refuse, in English.
 
+use acquisition::home::BadHomeSettings;
 use acquisition::records::{OpenRecordsError, RecordsError};
 
 use crate::strings::clinic::ClinicMessages;
@@ -65,6 +66,15 @@ pub(crate) const MESSAGES: ClinicMessages = ClinicMessages {
         what_to_do: "Make a plan on the screen Plan, then decide.".to_owned(),
     },
 };
+
+/// The message for settings that could not be remembered.
+pub(crate) fn settings_not_kept(error: &BadHomeSettings) -> Message {
+    Message {
+        what: "The choice holds for now, but will not be remembered.".to_owned(),
+        why: format!("{}.", with_causes(error)),
+        what_to_do: "Set it again with `footing home-settings`.".to_owned(),
+    }
+}
 
 const fn open_advice(error: &OpenRecordsError) -> &'static str {
     match error {

@@ -2,7 +2,7 @@
 
 use acquisition::cop_from_forces;
 
-use crate::strings::{BoardWords, decimals};
+use crate::strings::BoardWords;
 use crate::window::board::link::BoardNow;
 
 /// What the board's screen shows.
@@ -55,7 +55,7 @@ impl BoardView {
             (words.id, identity.board_id.clone()),
             (words.firmware, identity.firmware.clone()),
             (words.rate, format!("{} Hz", identity.frames_per_s)),
-            (words.temperature, format!("{} °C", decimals(identity.temperature_c, 1))),
+            (words.temperature, (words.celsius)(identity.temperature_c)),
         ];
         if let Some(frame) = now.frame {
             facts.push((words.frames, frame.sequence.to_string()));
@@ -64,7 +64,7 @@ impl BoardView {
             .filter_map(|i| {
                 let frame = now.frame?;
                 let reading = match now.forces_newtons {
-                    Some(forces) => format!("{} N", decimals(forces[i], 1)),
+                    Some(forces) => (words.newtons)(forces[i]),
                     None => (words.counts)(frame.counts[i]),
                 };
                 let place = now.calibration.corners[i];
@@ -77,7 +77,7 @@ impl BoardView {
             .and_then(|forces| cop_from_forces(forces, &now.calibration.corners))
             .map(|cop| [cop.ml_mm, cop.ap_mm]);
         let total = match now.forces_newtons {
-            Some(forces) => format!("{} N", decimals(forces.iter().sum(), 1)),
+            Some(forces) => (words.newtons)(forces.iter().sum()),
             None => words.no_zero.to_owned(),
         };
         Self { link: LinkState::Connected, facts, corners, total, weight_mm: weight }

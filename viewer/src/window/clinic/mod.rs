@@ -7,15 +7,17 @@ use std::collections::{BTreeSet, VecDeque};
 use std::io;
 use std::time::{Duration, Instant};
 
+use acquisition::home::LanguageKey;
 use acquisition::library::Library;
 use acquisition::records::PlanDraft;
 use acquisition::trial_file::TrialReader;
 use analysis::PersonCode;
 
-use crate::strings::{Language, Message};
+use crate::strings::Message;
 use crate::window::course::CourseView;
 use crate::window::loader::Loader;
 use crate::window::people::{PersonRow, Standing};
+use crate::window::words_in_use::WordsInUse;
 use reading::{Answer, Request};
 
 pub use desk::{Desk, SessionChange};
@@ -81,7 +83,7 @@ impl Clinic {
     /// If the system gives no thread.
     pub(crate) fn start(
         ctx: &egui::Context,
-        words: &'static Language,
+        words: WordsInUse,
         library: Option<Library>,
         reader: TrialReader,
     ) -> io::Result<Self> {
@@ -147,6 +149,12 @@ impl Clinic {
             self.ask(Request::Desk(person.clone()));
             self.ask(Request::Course(person));
         }
+    }
+
+    /// Remembers the language for the next start, and reads anew what was told in another one.
+    pub(crate) fn change_language(&mut self, key: LanguageKey) {
+        self.ask(Request::KeepLanguage(key));
+        self.read_chosen();
     }
 
     /// Records a person under the code that was typed.

@@ -2,6 +2,7 @@
 
 use std::io;
 
+use acquisition::home::{BadHomeSettings, HomeSettings, LanguageKey};
 use acquisition::library::Library;
 use acquisition::records::{
     CatchUpError, CaughtUp, DecisionRecord, PersonRecord, PlanDraft, Records, RecordsError,
@@ -16,6 +17,7 @@ use crate::window::clinic::desk::{Desk, SessionChange};
 use crate::window::course::CourseView;
 use crate::window::loader::{Loader, Outlet};
 use crate::window::people::Standing;
+use crate::window::words_in_use::WordsInUse;
 
 /// What the window wants of the records.
 #[derive(Debug)]
@@ -40,6 +42,8 @@ pub(crate) enum Request {
     StorePlan { person: PersonCode, draft: Box<PlanDraft>, author: String },
     /// Make the virtual person ready.
     Rehearse,
+    /// Remember the language for the next start.
+    KeepLanguage(LanguageKey),
 }
 
 /// A decision as it was typed.
@@ -82,12 +86,19 @@ pub(crate) enum Answer {
 /// If the system gives no thread.
 pub(crate) fn start(
     ctx: &egui::Context,
-    words: &'static Language,
+    words: WordsInUse,
     library: Library,
     reader: TrialReader,
 ) -> io::Result<Loader<Request, Answer>> {
     let mut open: Option<Records> = None;
     Loader::start(ctx, move |request, outlet: &Outlet<Answer>| {
+        let words = words.now();
+        if let Request::KeepLanguage(key) = request {
+            if let Err(error) = keep_language(&library, key) {
+                outlet.give(Answer::Refused((words.settings_not_kept)(&error)));
+            }
+            return;
+        }
         let opened = open.take().map_or_else(|| Records::open(&library), Ok);
         let records = match opened {
             Ok(records) => open.insert(records),
@@ -113,9 +124,17 @@ pub(crate) fn start(
                 .put_next_plan(&person, *draft, &author, WallTime::now())
                 .map(|_| Answer::Changed(person)),
             Request::Rehearse => rehearse(words, records),
+            // Above: it needs no records.
+            Request::KeepLanguage(_) => return,
         };
         outlet.give(answer.unwrap_or_else(|error| Answer::Refused((words.clinic.refused)(&error))));
     })
+}
+
+fn keep_language(library: &Library, key: LanguageKey) -> Result<(), BadHomeSettings> {
+    let mut settings = HomeSettings::load(library.folder())?;
+    settings.language = Some(key);
+    settings.save(library.folder())
 }
 
 /// Takes in trials that a kill or a power cut kept out of the records. It looks at every trial's name,

@@ -1,6 +1,6 @@
 //! The drawings of the comparison as pictures to keep.
 
-use crate::picture::layout::{axis_number, round_places};
+use crate::picture::layout::{digits_of, round_places};
 use crate::picture::{Chart, ChartPanel, Form, Ink, KeyEntry, Look, Mark, Sample, Ticks};
 use crate::strings::Language;
 use crate::window::compare::layout::share_of_log_axis;
@@ -111,6 +111,7 @@ impl CompareView {
         let entry = |sample, text: &str| KeyEntry { sample, text: text.to_owned() };
         let text = Look::line(Ink::Text, 2.0);
         Chart {
+            language: words.key,
             title: words.picture.differences.to_owned(),
             key: vec![
                 entry(Sample::Point(Form::Diamond, text), diamond),
@@ -184,8 +185,9 @@ impl CompareView {
         // The same numbers along both sides, for both have one scale.
         let (step, places) = round_places(range[0], range[1], (range[1] - range[0]) / 11.0);
         let ticks: Vec<(f64, String)> =
-            places.into_iter().map(|mm| (mm, axis_number(mm, step))).collect();
+            places.into_iter().map(|mm| (mm, (words.decimals)(mm, digits_of(step)))).collect();
         Chart {
+            language: words.key,
             title: words.picture.paths.to_owned(),
             key: self.key(words, 2.4),
             across: words.compare.ml_axis.to_owned(),
@@ -217,6 +219,7 @@ impl CompareView {
     ) -> Chart {
         let range = in_sight.unwrap_or_else(|| whole(pair, picked));
         Chart {
+            language: words.key,
             title: title.to_owned(),
             key: self.key(words, 1.5),
             across: pair.across.clone(),

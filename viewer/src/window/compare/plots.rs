@@ -6,7 +6,7 @@ use egui_plot::{
     PlotUi, Points,
 };
 
-use crate::picture::layout::{axis_number, round_places};
+use crate::picture::layout::{digits_of, round_places};
 use crate::strings::CompareWords;
 use crate::window::compare::layout;
 use crate::window::compare::view::{AxisPair, LineView, PathView, Picked, SetView, picked_of};
@@ -69,7 +69,7 @@ pub(crate) fn paths_ui(
         }
         HoverPosition::Elsewhere { .. } => None,
     };
-    let response = base_plot("paths", words.ml_axis, words.ap_axis, palette)
+    let response = base_plot("paths", words.ml_axis, words.ap_axis, palette, words.decimals)
         .data_aspect(1.0)
         .label_formatter(hover)
         .height(ui.available_height())
@@ -163,7 +163,7 @@ pub(crate) fn axis_pair_ui(
         };
         // The lower panel names the axis that both share.
         let across = if index == 0 { "" } else { pair.across.as_str() };
-        let plot = base_plot(&panel.upward, across, &panel.upward, palette)
+        let plot = base_plot(&panel.upward, across, &panel.upward, palette, words.decimals)
             .label_formatter(hover)
             .allow_zoom([true, false])
             .allow_drag([true, false])
@@ -227,13 +227,19 @@ fn line_ui(plot: &mut PlotUi<'_>, line: &LineView, side: Side, palette: Palette)
 }
 
 /// A plot with this program's axes: round numbers far enough apart, grid lines at them alone.
-fn base_plot<'a>(id: &str, across: &str, upward: &str, palette: Palette) -> Plot<'a> {
+fn base_plot<'a>(
+    id: &str,
+    across: &str,
+    upward: &str,
+    palette: Palette,
+    decimals: fn(f64, usize) -> String,
+) -> Plot<'a> {
     let axis = |hints: AxisHints<'a>, label: &str| {
         hints
             .label(label.to_owned())
             .tick_label_font(egui::FontId::proportional(13.0))
             .label_spacing(egui::Rangef::new(10.0, 11.0))
-            .formatter(|mark, _| axis_number(mark.value, mark.step_size))
+            .formatter(move |mark, _| decimals(mark.value, digits_of(mark.step_size)))
     };
     Plot::new(id.to_owned())
         .allow_scroll(false)

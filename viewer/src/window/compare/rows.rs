@@ -37,7 +37,7 @@ fn row(words: &Language, measure: &MeasureDef, sets: [&[&MeasuredTrial]; 2]) -> 
     MeasureRow {
         name: (words.measure)(measure.key).unwrap_or(measure.key).to_owned(),
         unit: (words.unit)(measure.unit).to_owned(),
-        definition: measure.definition,
+        definition: (words.definition)(measure),
         leads: measure.headline,
         values: sets.map(|set| set_value(words, measure, set)),
         change: None,

@@ -11,7 +11,7 @@ use crate::window::style::{Palette, Side};
 const ROW_HEIGHT: f32 = 46.0;
 
 /// Shares of the table's width: measure, A, B, change, strip, verdict.
-const SHARES: [f32; 6] = [0.25, 0.11, 0.11, 0.17, 0.2, 0.16];
+const SHARES: [f32; 6] = [0.27, 0.11, 0.11, 0.17, 0.18, 0.16];
 
 /// Draws the header and the rows `shown`.
 pub(crate) fn table_ui<'v>(
@@ -68,9 +68,12 @@ fn cells_ui(ui: &mut Ui, height: f32, mut cell: impl FnMut(&mut Ui, usize)) {
             let size = vec2(width * share, height);
             ui.allocate_ui_with_layout(size, Layout::top_down(Align::Min), |ui| {
                 ui.set_min_size(size);
-                ui.set_max_width(size.x - 8.0);
-                ui.spacing_mut().item_spacing.y = 2.0;
-                cell(ui, column);
+                // Words end before the next column begins.
+                let inner = vec2(size.x - 8.0, height);
+                ui.allocate_ui_with_layout(inner, Layout::top_down(Align::Min), |ui| {
+                    ui.spacing_mut().item_spacing.y = 2.0;
+                    cell(ui, column);
+                });
             });
         }
     });

@@ -6,7 +6,7 @@ use egui::{
     WidgetInfo, pos2, vec2,
 };
 
-use crate::strings::{CourseWords, decimals};
+use crate::strings::CourseWords;
 use crate::window::course::layout::{Panel, labelled, moved, nearest, showing, zoomed};
 use crate::window::course::model::{ConditionCourse, CourseView, DayOfCourse};
 use crate::window::marks::DASH;
@@ -38,6 +38,7 @@ struct Pen<'a> {
     ink: Color32,
     quiet: Color32,
     font: FontId,
+    decimals: fn(f64, usize) -> String,
 }
 
 /// What of a course is looked at.
@@ -81,7 +82,8 @@ pub(super) fn course_ui(
     let quiet = ui.visuals().weak_text_color();
     let palette = Palette::of(ui.theme());
     let font = egui::TextStyle::Small.resolve(ui.style());
-    let pen = Pen { painter: ui.painter(), palette, ink, quiet, font };
+    let decimals = words.decimals;
+    let pen = Pen { painter: ui.painter(), palette, ink, quiet, font, decimals };
     for panel in &panels {
         pen.painter.rect_filled(panel.rect, 0.0, pen.palette.paper);
     }
@@ -317,7 +319,7 @@ fn scale(pen: &Pen<'_>, panel: &Panel, unit_mm: f64, unit: &str, side: Side) {
             break;
         }
         let y = panel.y(value * unit_mm);
-        beside(pen, panel, y, &decimals(value, digits), side);
+        beside(pen, panel, y, &(pen.decimals)(value, digits), side);
     }
     beside(pen, panel, panel.rect.top(), unit, side);
 }
@@ -335,7 +337,7 @@ fn ten(pen: &Pen<'_>, panel: &Panel) {
     for value in [0.0, 5.0, 10.0] {
         let y = panel.y(value);
         pen.painter.hline(panel.rect.x_range(), y, Stroke::new(1.0, pen.palette.hairline));
-        beside(pen, panel, y, &decimals(value, 0), Side::A);
+        beside(pen, panel, y, &(pen.decimals)(value, 0), Side::A);
     }
 }
 

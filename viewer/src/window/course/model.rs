@@ -220,7 +220,7 @@ fn step_view(
         Some(Err(error)) => return Err((words.clinic.not_in_plan)(&error).why),
         Some(Ok(step)) => step,
     };
-    let said = step.words(Audience::Clinician);
+    let said = (words.next_step)(&step, Audience::Clinician);
     let mut counts: BTreeMap<&'static str, usize> = BTreeMap::new();
     let inside = step.left_out.iter().map(|left| (words.course.left_out)(left.why));
     let outside = known.outside.iter().map(|left| (words.course.outside)(left.why));

@@ -2,7 +2,7 @@
 
 use analysis::MM_PER_INCH;
 
-use crate::picture::layout::{axis_number, round_places};
+use crate::picture::layout::{digits_of, round_places};
 use crate::picture::{Chart, ChartPanel, Form, Ink, KeyEntry, Look, Mark, Sample, Ticks};
 use crate::strings::Language;
 use crate::window::course::drawing::{shown, top_mm};
@@ -35,6 +35,7 @@ impl CourseView {
         let per_point = (all[1] - all[0] + 2.0 * air) / WIDTH;
         let title = format!("{}: {}", self.title, course.name);
         Chart {
+            language: words.key,
             title,
             key: self.key(words, course),
             across: words.picture.dates.to_owned(),
@@ -100,7 +101,7 @@ impl CourseView {
         }
         let (step, inches) = round_places(0.0, top_mm / MM_PER_INCH, top_mm / MM_PER_INCH / 6.0);
         let inch = |value: f64| {
-            let number = axis_number(value, step);
+            let number = (words.decimals)(value, digits_of(step));
             (value * MM_PER_INCH, format!("{number} {}", words.course.inch))
         };
         ChartPanel {
@@ -116,7 +117,7 @@ impl CourseView {
 
 /// A panel of ratings from 0 to 10.
 fn rated(title: &str, marks: Vec<Mark>) -> ChartPanel {
-    let left = [0.0, 5.0, 10.0].map(|value| (value, axis_number(value, 5.0)));
+    let left = [0.0, 5.0, 10.0].map(|value| (value, format!("{value:.0}")));
     ChartPanel {
         upward: title.to_owned(),
         height: 130.0,

@@ -4,7 +4,7 @@ use acquisition::records::{PlannedCondition, Release};
 use analysis::{Band, Stance, Support, Surface, Vision};
 use egui::{ComboBox, DragValue, Response, RichText, Role, Ui, WidgetInfo};
 
-use crate::strings::PlanWords;
+use crate::strings::{PlanWords, typed};
 use crate::window::questions::list_info;
 use crate::window::style;
 
@@ -96,5 +96,5 @@ pub(super) fn word_ui<T: Copy + PartialEq>(
 pub(super) fn number_ui(ui: &mut Ui, field: DragValue<'_>, label: &str, name: &str) -> Response {
     let label = ui.label(label);
     label.widget_info(|| WidgetInfo::labeled(Role::Label, true, name));
-    ui.add(field).labelled_by(label.id)
+    ui.add(field.custom_parser(typed)).labelled_by(label.id)
 }

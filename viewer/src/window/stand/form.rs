@@ -24,7 +24,7 @@ pub(super) fn form_ui(
     errand_ui(ui, words, setup);
     condition_ui(ui, words, view, setup);
     if before != (setup.condition(view), setup.errand) || setup.seconds[0].is_empty() {
-        setup.suggest(view);
+        setup.suggest(words, view);
     }
     ui.horizontal(|ui| {
         for (name, text) in words.stand.seconds_fields.into_iter().zip(&mut setup.seconds) {
@@ -98,10 +98,11 @@ fn condition_ui(ui: &mut Ui, words: &Language, view: &StandView<'_>, setup: &mut
 
 /// Asks for the sound check: with closed eyes nothing but the sound tells the end.
 fn sound_ui(ui: &mut Ui, words: &Language, view: &StandView<'_>, commands: &mut Vec<StandCommand>) {
-    let words = &words.stand;
+    let (language, words) = (words, &words.stand);
     ui.label(RichText::new(words.sound_head).strong());
     if let Some(why) = view.no_sound {
-        ui.label((words.only_open)(why));
+        let why = (language.sound.not_opened)(why).why;
+        ui.label((words.only_open)(why.trim_end_matches('.')));
     }
     ui.horizontal(|ui| {
         if ui.button(words.play_notes).clicked() {

@@ -45,7 +45,9 @@ pub(super) fn live_ui(
         }
     }
     if let Some(why) = view.no_sound {
-        ui.label(RichText::new((words.stand.no_sound)(why)).small().weak());
+        let why = (words.sound.not_opened)(why).why;
+        let why = (words.stand.no_sound)(why.trim_end_matches('.'));
+        ui.label(RichText::new(why).small().weak());
     }
     ui.add_space(8.0);
     ui.horizontal(|ui| {

@@ -3,8 +3,9 @@
 use analysis::readiness::Answers;
 use analysis::{Condition, Facing, Pull, Stance, Surface, TrialKind, Vision};
 
+use crate::sound::OpenSoundError;
 use crate::standing::{Reference, StandNow};
-use crate::strings::StandWords;
+use crate::strings::{Language, StandWords, typed};
 use crate::window::clinic::Desk;
 
 /// What a stand is for.
@@ -106,7 +107,7 @@ pub struct StandView<'a> {
     /// Where the weight is to be in the stand under way, if that is known.
     pub(crate) reference: Option<Reference>,
     /// Why nothing can be heard, if that is so.
-    pub no_sound: Option<&'a str>,
+    pub no_sound: Option<&'a OpenSoundError>,
     /// Whether the person confirmed in this session that they hear the sound.
     pub heard: bool,
 }
@@ -201,11 +202,11 @@ impl Setup {
     }
 
     /// Puts in the seconds that go with what is chosen.
-    pub(super) fn suggest(&mut self, view: &StandView<'_>) {
+    pub(super) fn suggest(&mut self, words: &Language, view: &StandView<'_>) {
         let Some(condition) = self.condition(view) else { return };
         let settle_s = view.desk.and_then(Desk::plan).and_then(|plan| plan.settle_s);
         let seconds = self.errand.seconds(view.hold_s(condition), settle_s);
-        self.seconds = seconds.map(|seconds| seconds.to_string());
+        self.seconds = seconds.map(words.shortest);
     }
 
     /// What is asked for; which field cannot be read, if one cannot.
@@ -241,5 +242,5 @@ impl Setup {
 
 /// A number as it was typed, if it lies in its range.
 pub(super) fn number(text: &str, allowed: std::ops::RangeInclusive<f64>) -> Option<f64> {
-    text.trim().parse().ok().filter(|value| allowed.contains(value))
+    typed(text).filter(|value| allowed.contains(value))
 }

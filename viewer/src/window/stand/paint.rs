@@ -107,7 +107,7 @@ impl StandScreen {
             }
             return;
         };
-        self.turn_to(desk);
+        self.turn_to(words, desk);
         if let Some(now) = view.now {
             let what = (&mut self.trail, self.under_way.shows_wobble());
             live_ui(ui, words, view, now, what, commands);
@@ -186,10 +186,10 @@ impl StandScreen {
     }
 
     /// Forgets what belonged to somebody else.
-    fn turn_to(&mut self, desk: &Desk) {
+    fn turn_to(&mut self, words: &Language, desk: &Desk) {
         if self.person != desk.person.code.as_str() {
             let board = self.setup.board;
-            let questions = Questions::about(desk);
+            let questions = Questions::about(words, desk);
             *self = Self { questions, ..Self::default() };
             self.person = desk.person.code.to_string();
             self.setup.board = board;

@@ -1,6 +1,7 @@
 //! The last stand: what came of it, and the questions after it.
 
 use acquisition::Ending;
+use acquisition::home::LanguageKey;
 use acquisition::records::Reference;
 use analysis::readiness::Rating;
 use analysis::{Condition, Pull};
@@ -15,14 +16,12 @@ use crate::window::stand::model::Errand;
 use crate::window::stand::paint::StandCommand;
 use crate::window::style;
 
-/// The last stand in words, and the answers about it.
+/// The last stand, and the answers about it.
 #[derive(Debug)]
 pub(super) struct LastStand {
     condition: Condition,
-    name: String,
-    wobble: String,
-    doubts: Vec<String>,
-    kept: String,
+    stood: KeptStand,
+    said: Said,
     find: Option<FindStep>,
     reference: Option<Reference>,
     difficulty: Option<Rating>,
@@ -30,6 +29,41 @@ pub(super) struct LastStand {
     /// The answers that are stored already.
     stored: (Option<Rating>, Option<bool>),
     author: String,
+}
+
+/// It in the words of a language.
+#[derive(Debug)]
+struct Said {
+    language: LanguageKey,
+    name: String,
+    wobble: String,
+    doubts: Vec<String>,
+    kept: String,
+}
+
+impl Said {
+    fn new(words: &Language, stood: &KeptStand) -> Self {
+        let file = &stood.file;
+        let wobble = match &file.found {
+            Ok(found) => match found.measured.measures.wobble {
+                Ok(wobble) => (words.stand.wobble)(wobble.median_mm),
+                Err(why) => (words.stand.no_wobble)(&(words.not_available)(&why)),
+            },
+            Err(why) => (words.stand.no_wobble)(&(words.not_available)(why)),
+        };
+        let flags = file.flags().unwrap_or_default();
+        let mut doubts: Vec<String> =
+            flags.iter().map(|&flag| (words.stand.flag)(flag).to_owned()).collect();
+        doubts.extend((words.doubts)(file));
+        let facts = &file.facts;
+        Self {
+            language: words.key,
+            name: format!("{}, {}", (words.condition)(&facts.condition), (words.kind)(facts.kind)),
+            wobble,
+            doubts,
+            kept: (words.stand.kept)(stood.n_frames),
+        }
+    }
 }
 
 impl LastStand {
@@ -42,25 +76,12 @@ impl LastStand {
         pull: Option<Pull>,
     ) -> Self {
         let file = &stood.file;
-        let wobble = match &file.found {
-            Ok(found) => match found.measured.measures.wobble {
-                Ok(wobble) => (words.stand.wobble)(wobble.median_mm),
-                Err(why) => (words.stand.no_wobble)(&why.to_string()),
-            },
-            Err(why) => (words.stand.no_wobble)(&why.to_string()),
-        };
-        let flags = file.flags().unwrap_or_default();
-        let mut doubts: Vec<String> =
-            flags.iter().map(|&flag| (words.stand.flag)(flag).to_owned()).collect();
-        doubts.extend((words.doubts)(file));
         let condition = file.facts.condition;
         let is_reference = errand == Errand::Reference && stood.ended == Ending::HoldReached;
         Self {
             condition,
-            name: format!("{}, {}", (words.condition)(&condition), (words.kind)(file.facts.kind)),
-            wobble,
-            doubts,
-            kept: (words.stand.kept)(stood.n_frames),
+            said: Said::new(words, stood),
+            stood: stood.clone(),
             find: (errand == Errand::Find).then(|| FindStep::after(file, stood.ended, window_mm)),
             reference: is_reference.then(|| Reference { trial: file.facts.id.clone(), pull }),
             difficulty: None,
@@ -86,17 +107,20 @@ impl LastStand {
 
     /// Shows it.
     pub(super) fn ui(&mut self, ui: &mut Ui, words: &Language, commands: &mut Vec<StandCommand>) {
+        if self.said.language != words.key {
+            self.said = Said::new(words, &self.stood);
+        }
         ui.label(RichText::new(words.stand.result_head).strong());
-        ui.label(&self.name);
+        ui.label(&self.said.name);
         ui.label(RichText::new((words.measure)("wobble_median").unwrap_or_default()).weak());
-        ui.label(RichText::new(&self.wobble).text_style(egui::TextStyle::Heading));
-        if self.doubts.is_empty() {
+        ui.label(RichText::new(&self.said.wobble).text_style(egui::TextStyle::Heading));
+        if self.said.doubts.is_empty() {
             ui.label(words.stand.no_doubt);
         }
-        for doubt in &self.doubts {
+        for doubt in &self.said.doubts {
             ui.label((words.compare.doubt)(doubt));
         }
-        ui.label(RichText::new(&self.kept).weak());
+        ui.label(RichText::new(&self.said.kept).weak());
         if self.reference.is_some() {
             ui.label(words.stand.reference_taken);
         }

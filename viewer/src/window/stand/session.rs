@@ -24,9 +24,9 @@ pub(super) struct Questions {
 
 impl Questions {
     /// Questions that know what is recorded of a person's body.
-    pub(super) fn about(desk: &Desk) -> Self {
+    pub(super) fn about(words: &Language, desk: &Desk) -> Self {
         let body = [desk.person.height_m, desk.person.mass_kg];
-        let text = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
+        let text = |value: Option<f64>| value.map_or_else(String::new, words.shortest);
         Self { body: body.map(text), ..Self::default() }
     }
 

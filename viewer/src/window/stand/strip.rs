@@ -61,6 +61,7 @@ impl Trail {
         marks.push(Mark::Line { points, look: wobble });
         let entry = |sample, text: &str| KeyEntry { sample, text: text.to_owned() };
         Chart {
+            language: words.key,
             title: (words.picture.stand)(person),
             key: vec![
                 entry(Sample::Line(wobble), words.stand.wobble_head),
