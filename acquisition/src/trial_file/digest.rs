@@ -4,7 +4,7 @@
 //! `tail -c +513 FILE | sha256sum` computes the same digest.
 
 use std::fmt;
-use std::io::{self, Read};
+use std::io::{self, Read, Write};
 use std::str::FromStr;
 
 use sha2::{Digest as _, Sha256};
@@ -88,7 +88,12 @@ pub(super) fn block(digest: Digest, n_bytes: u64) -> [u8; BLOCK_BYTES] {
 }
 
 /// Digest and length of all that is left in `content`.
-pub(super) fn digest_of(mut content: impl Read) -> io::Result<(Digest, u64)> {
+pub(super) fn digest_of(content: impl Read) -> io::Result<(Digest, u64)> {
+    copy(content, io::sink())
+}
+
+/// Copies all that is left in `content`; its digest and length.
+pub(super) fn copy(mut content: impl Read, mut to: impl Write) -> io::Result<(Digest, u64)> {
     let mut hash = Sha256::new();
     let mut buffer = vec![0; 256 * 1024];
     let mut n_bytes = 0;
@@ -97,6 +102,7 @@ pub(super) fn digest_of(mut content: impl Read) -> io::Result<(Digest, u64)> {
             0 => return Ok((hash.into(), n_bytes)),
             n_read => {
                 hash.update(&buffer[..n_read]);
+                to.write_all(&buffer[..n_read])?;
                 n_bytes += n_read as u64;
             }
         }

@@ -4,6 +4,7 @@ use std::fs::{self, File, TryLockError};
 use std::io::{self, Seek as _, SeekFrom, Write as _};
 use std::path::{Path, PathBuf};
 
+use tempfile::NamedTempFile;
 use thiserror::Error;
 
 use super::consistency::{self, Inconsistent};
@@ -68,7 +69,7 @@ pub fn file_name(id: &str) -> String {
 
 /// Seals `trial` into `folder`, which must exist, and gives the path of the file.
 ///
-/// The file is written beside its place under a name that begins with a dot, given its digest,
+/// The file is written beside its place under a name that begins with a dot, copied with its digest,
 /// synced to disk, read back and compared, and only then renamed; the folder is synced last. Only
 /// the owner may read it. Nothing is ever overwritten, and an error leaves nothing behind.
 ///
@@ -87,24 +88,29 @@ pub fn seal(trial: &StoredTrial, folder: &Path) -> Result<PathBuf, SealError> {
     // Held until this returns, so that no start of another program takes the file for a left-over.
     let held = File::open(folder).map_err(refused("create"))?;
     held.lock_shared().map_err(refused("create"))?;
-    // Made with permissions for the owner alone; removed by itself on any return but the last.
-    let temporary = tempfile::Builder::new()
-        .prefix(UNFINISHED_PREFIX)
-        .suffix(".h5")
-        .tempfile_in(folder)
-        .map_err(refused("create"))?;
-    write_hdf5(temporary.path(), trial)?;
-    write_digest(temporary.path()).map_err(refused("complete"))?;
-    let written = open::open(temporary.path()).map_err(Box::new)?;
-    if !same(&written, trial) {
+    let mut sealed = unfinished(folder).map_err(refused("create"))?;
+    {
+        // Two files: the library locks the one it writes, and a process that starts meanwhile
+        // inherits it with its lock, for as long as it lives.
+        let written = unfinished(folder).map_err(refused("create"))?;
+        write_hdf5(written.path(), trial)?;
+        complete(written.path(), sealed.as_file_mut()).map_err(refused("complete"))?;
+    }
+    let read_back = open::open(sealed.path()).map_err(Box::new)?;
+    if !same(&read_back, trial) {
         return Err(SealError::Different);
     }
-    temporary.persist_noclobber(&path).map_err(|failed| match failed.error.kind() {
+    sealed.persist_noclobber(&path).map_err(|failed| match failed.error.kind() {
         io::ErrorKind::AlreadyExists => SealError::AlreadySealed { path: path.clone() },
         _ => refused("name")(failed.error),
     })?;
     held.sync_all().map_err(refused("sync"))?;
     Ok(path)
+}
+
+/// A file with permissions for the owner alone, that removes itself unless it is given its name.
+fn unfinished(folder: &Path) -> io::Result<NamedTempFile> {
+    tempfile::Builder::new().prefix(UNFINISHED_PREFIX).suffix(".h5").tempfile_in(folder)
 }
 
 /// Removes what a kill or a power cut left half sealed in `folder`, unless somebody is sealing there.
@@ -145,14 +151,15 @@ fn write_hdf5(path: &Path, trial: &StoredTrial) -> Result<(), SealError> {
     file.flush().and_then(|()| file.close()).map_err(library)
 }
 
-/// Puts the digest in front and has everything on disk before it returns.
-pub(super) fn write_digest(path: &Path) -> io::Result<()> {
-    let mut file = File::options().read(true).write(true).open(path)?;
-    file.seek(SeekFrom::Start(BLOCK_BYTES as u64))?;
-    let (digest, n_bytes) = digest::digest_of(&mut file)?;
-    file.seek(SeekFrom::Start(0))?;
-    file.write_all(&digest::block(digest, n_bytes))?;
-    file.sync_all()
+/// Copies the file at `written` with its digest in front, and has everything on disk before it returns.
+pub(super) fn complete(written: &Path, sealed: &mut File) -> io::Result<()> {
+    let mut content = File::open(written)?;
+    content.seek(SeekFrom::Start(BLOCK_BYTES as u64))?;
+    sealed.write_all(&[0; BLOCK_BYTES])?;
+    let (digest, n_bytes) = digest::copy(content, &mut *sealed)?;
+    sealed.seek(SeekFrom::Start(0))?;
+    sealed.write_all(&digest::block(digest, n_bytes))?;
+    sealed.sync_all()
 }
 
 /// Equal bit for bit; forces may hold values that are not numbers, which never equal themselves.

@@ -1,6 +1,9 @@
 use std::fs;
 use std::os::unix::fs::PermissionsExt as _;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::thread;
 
 use analysis::{Band, Condition, Cop, Facing, Setup, Stance, Support, Surface, TrialKind, Vision};
 use proptest::prelude::*;
@@ -267,14 +270,51 @@ fn what_is_no_trial_file_is_told_apart() {
     assert_eq!(put(&spoilt), "it is damaged: its content does not match its digest");
 }
 
+/// A process that starts while the HDF5 library has a file open inherits it, lock and all.
+#[test]
+fn other_processes_that_start_and_stay_do_not_hinder_sealing() {
+    let started = AtomicUsize::new(0);
+    let done = AtomicBool::new(false);
+    thread::scope(|scope| {
+        scope.spawn(|| {
+            let mut others = Vec::new();
+            while !done.load(Ordering::Relaxed) && others.len() < 1000 {
+                others.push(Command::new("sleep").arg("60").spawn().unwrap());
+                started.fetch_add(1, Ordering::Relaxed);
+            }
+            for mut other in others {
+                other.kill().unwrap();
+                other.wait().unwrap();
+            }
+        });
+        let (mut n_sealed, mut refused) = (0, None);
+        while refused.is_none() && (n_sealed < 20 || started.load(Ordering::Relaxed) < 200) {
+            let folder = TempDir::new().unwrap();
+            let trial = board_trial(100);
+            refused = seal(&trial, folder.path())
+                .and_then(|path| Ok(open(&path).map_err(Box::new)?))
+                .err();
+            n_sealed += 1;
+        }
+        done.store(true, Ordering::Relaxed);
+        assert!(refused.is_none(), "after {n_sealed} stands: {refused:?}");
+    });
+}
+
 /// Content that was changed on purpose and given a fitting digest again.
 fn forged(change: impl FnOnce(&hdf5::File)) -> String {
-    let (_folder, path) = sealed(&board_trial(10));
+    let (folder, path) = sealed(&board_trial(10));
     let file = hdf5::File::open_rw(&path).unwrap();
     change(&file);
     file.close().unwrap();
-    seal::write_digest(&path).unwrap();
-    open(&path).unwrap_err().to_string()
+    open(&with_digest(&path, &folder)).unwrap_err().to_string()
+}
+
+/// A copy of the file at `path`, given a fitting digest.
+fn with_digest(path: &Path, folder: &TempDir) -> PathBuf {
+    let copy = folder.path().join("with-digest.h5");
+    seal::complete(path, &mut fs::File::create(&copy).unwrap()).unwrap();
+    copy
 }
 
 fn replace<T: hdf5::H5Type>(place: &hdf5::Location, name: &str, value: &T) {
@@ -404,8 +444,7 @@ proptest! {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("damaged.h5");
         fs::write(&path, bytes).unwrap();
-        seal::write_digest(&path).unwrap();
-        if let Ok(trial) = open(&path) {
+        if let Ok(trial) = open(&with_digest(&path, &folder)) {
             prop_assert_eq!(super::consistency::check(&trial), Ok(()));
             prop_assert_eq!(&trial, &board_trial(50), "silently wrong");
         }
