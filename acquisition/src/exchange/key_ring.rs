@@ -91,11 +91,7 @@ impl KeyRing {
     /// [`KeyRingError`].
     pub fn open(library: &Library) -> Result<Self, KeyRingError> {
         let folder = library.folder().join(FOLDER_NAME);
-        let own = match load_keys(&folder.join(OWN_NAME)) {
-            Ok(own) => Some(own),
-            Err(LoadKeysError::File(ReadOwnerFileError::Missing)) => None,
-            Err(error) => return Err(error.into()),
-        };
+        let own = own_keys(&folder)?;
         let mut pairings = Vec::new();
         for path in paired_files(&folder).map_err(KeyRingError::Folder)? {
             pairings.push(load_pairing(&path).map_err(|source| KeyRingError::Pairing {
@@ -167,6 +163,14 @@ impl KeyRing {
         self.folder.join(format!("{PAIRED_PREFIX}{person}.toml"))
     }
 
+    /// Which side the folder of `library` is, and nothing else of it; `None` before keys are made.
+    ///
+    /// # Errors
+    /// [`KeyRingError`].
+    pub fn role_of(library: &Library) -> Result<Option<Role>, KeyRingError> {
+        Ok(own_keys(&library.folder().join(FOLDER_NAME))?.map(|own| own.role()))
+    }
+
     /// Which side this is; `None` before its keys are made.
     pub fn role(&self) -> Option<Role> {
         self.own.as_ref().map(KeyPair::role)
@@ -236,6 +240,14 @@ impl KeyRing {
     /// The lists of what was sent and taken, by the names of their files.
     pub(super) fn lists(&self) -> [PathBuf; 2] {
         [TAKEN_NAME, SENT_NAME].map(|name| self.folder.join(name))
+    }
+}
+
+fn own_keys(folder: &Path) -> Result<Option<KeyPair>, KeyRingError> {
+    match load_keys(&folder.join(OWN_NAME)) {
+        Ok(own) => Ok(Some(own)),
+        Err(LoadKeysError::File(ReadOwnerFileError::Missing)) => Ok(None),
+        Err(error) => Err(error.into()),
     }
 }
 

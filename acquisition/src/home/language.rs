@@ -1,8 +1,7 @@
 //! Which language the program is read and heard in.
 
 use analysis::keyed_enum;
-use serde::de::Error as _;
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde::{Serialize, Serializer};
 
 keyed_enum! {
     /// A language the program has words and a voice for.
@@ -17,11 +16,5 @@ keyed_enum! {
 impl Serialize for LanguageKey {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(self.key())
-    }
-}
-
-impl<'de> Deserialize<'de> for LanguageKey {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        String::deserialize(deserializer)?.parse().map_err(D::Error::custom)
     }
 }

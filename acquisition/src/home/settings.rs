@@ -3,7 +3,7 @@
 use std::io;
 use std::path::Path;
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 use thiserror::Error;
 
 use super::language::LanguageKey;
@@ -25,7 +25,9 @@ pub struct HomeSettings {
     pub clinic_contact: Option<String>,
     /// The pad that lies on the board, by a name; another pad is another name.
     pub pad: Option<String>,
-    /// The language of screens, pages and voice, in the clinic as well; English if not set.
+    /// The language of screens, pages and voice, in the clinic as well; English if not set, or if it
+    /// is one of a later program.
+    #[serde(deserialize_with = "known_language")]
     pub language: Option<LanguageKey>,
     /// How loud this computer plays, from 1 to [`LOUDEST`](Self::LOUDEST).
     pub volume: Option<u8>,
@@ -61,6 +63,11 @@ pub enum BadHomeSettings {
     /// The file cannot be written.
     #[error("the settings of the home cannot be written")]
     Write(#[source] io::Error),
+}
+
+/// `None` for a language there are no words for here: what else is set still counts.
+fn known_language<'de, D: Deserializer<'de>>(from: D) -> Result<Option<LanguageKey>, D::Error> {
+    Ok(String::deserialize(from)?.parse().ok())
 }
 
 impl HomeSettings {

@@ -13,6 +13,7 @@ use thiserror::Error;
 use super::migrations::{MigrateError, migrate, recognise};
 use super::person_file::{self, BadPersonFile};
 use super::plan::BadPlan;
+use crate::exchange::KeyRingError;
 use crate::library::Library;
 
 /// Name of the database in the data folder.
@@ -95,6 +96,12 @@ pub enum RecordsError {
     /// A document that is kept cannot be read again.
     #[error(transparent)]
     PersonFile(#[from] BadPersonFile),
+    /// This is a home's data folder: plans, decisions and sessions in clinic are the clinic's.
+    #[error("this data folder is a home's; plans and decisions come from the clinic")]
+    ClinicOnly,
+    /// Whether it is a home's cannot be told.
+    #[error(transparent)]
+    Keys(#[from] Box<KeyRingError>),
     /// The plain file beside the records cannot be written.
     #[error("cannot write {}", path.display())]
     Export {

@@ -43,8 +43,9 @@ impl Records {
     /// Records a decision. The same decision again changes nothing.
     ///
     /// # Errors
-    /// [`RecordsError`], also for another decision under an id that is taken.
+    /// [`RecordsError`], also for another decision under an id that is taken; `ClinicOnly` at home.
     pub fn put_decision(&mut self, decision: &DecisionRecord) -> Result<(), RecordsError> {
+        self.only_the_clinic()?;
         self.change(&decision.person, |connection| put(connection, decision))
     }
 

@@ -25,8 +25,8 @@ pub enum Forbidden {
 /// Where somebody is to stand, and with whom.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Whereabouts {
-    /// The place of the session; `None` for a stand outside any, of which the place is not known
-    /// and nothing about it is judged.
+    /// The place of the session; `None` for a stand outside any. That is at home in a home's data
+    /// folder; elsewhere the place is not known and nothing about it is judged.
     pub place: Option<Place>,
     /// A second person is there.
     pub accompanied: bool,
@@ -49,7 +49,7 @@ impl Records {
         if self.is_stopped(&plan, now)? {
             return Ok(Some(Forbidden::StopAndReview));
         }
-        Ok(match at.place {
+        Ok(match self.place_or_own(at.place)? {
             Some(Place::Home) => not_at_home(&plan, condition, at.accompanied),
             Some(Place::Clinic) | None => None,
         })

@@ -7,6 +7,7 @@
 mod amend;
 mod backup;
 mod catch_up;
+mod clinic_only;
 mod columns;
 mod course;
 mod database;

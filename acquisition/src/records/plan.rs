@@ -212,8 +212,10 @@ impl Records {
     /// Records a version of a plan. The same version again, word for word, changes nothing.
     ///
     /// # Errors
-    /// [`RecordsError`]: a plan that cannot be followed, or a version that does not come next.
+    /// [`RecordsError`]: a plan that cannot be followed, or a version that does not come next;
+    /// `ClinicOnly` at home.
     pub fn put_plan(&mut self, plan: &Plan) -> Result<(), RecordsError> {
+        self.only_the_clinic()?;
         self.change(&plan.person, |connection| put(connection, plan))
     }
 

@@ -277,7 +277,7 @@ impl Records {
     /// Records a draft as the next version of a person's plan.
     ///
     /// # Errors
-    /// [`RecordsError`]: a plan that cannot be followed.
+    /// [`RecordsError`]: a plan that cannot be followed; `ClinicOnly` at home.
     pub fn put_next_plan(
         &mut self,
         person: &PersonCode,
@@ -285,6 +285,7 @@ impl Records {
         author: &str,
         made: WallTime,
     ) -> Result<Plan, RecordsError> {
+        self.only_the_clinic()?;
         let person = person.clone();
         self.change(&person.clone(), |connection| {
             let last = super::plan::all(connection, &person)?.last().map_or(0, |plan| plan.version);

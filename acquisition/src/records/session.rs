@@ -74,8 +74,12 @@ impl Records {
     /// Records a session, or what has become known of it since.
     ///
     /// # Errors
-    /// [`RecordsError`]; `OtherPerson` if the id is that of someone else's session.
+    /// [`RecordsError`]; `OtherPerson` if the id is that of someone else's session, `ClinicOnly` for
+    /// one in clinic at home.
     pub fn put_session(&mut self, session: &SessionRecord) -> Result<(), RecordsError> {
+        if session.place == Place::Clinic {
+            self.only_the_clinic()?;
+        }
         self.change(&session.person, |connection| put(connection, session))
     }
 

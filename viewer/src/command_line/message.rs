@@ -372,6 +372,10 @@ fn records_advice(error: &RecordsError) -> &'static str {
         RecordsError::PlanVersion { .. } => {
             "Somebody recorded another version meanwhile: look at it first, then do it again."
         }
+        RecordsError::ClinicOnly => {
+            "Ask the clinic: it sends plans and decisions as a sealed file for `footing take`."
+        }
+        RecordsError::Keys(error) => sides::keys(error).2,
         RecordsError::Sqlite(_) | RecordsError::PersonFile(_) | RecordsError::Export { .. } => {
             "Check that the disk is not full and that the values make sense, then do it again."
         }

@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use resvg::tiny_skia::{IntSize, Pixmap, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
+use tempfile::NamedTempFile;
 use thiserror::Error;
 
 use crate::window::headless::Pixels;
@@ -105,13 +106,24 @@ pub fn write_picture(svg: &str, path: &Path, if_there: IfThere) -> Result<(), Pi
         _ => return Err(PictureError::UnknownEnding { path: path.to_owned() }),
     };
     let written = match if_there {
-        IfThere::Replace => fs::write(path, bytes),
+        IfThere::Replace => replace(path, &bytes),
         IfThere::Keep => write_new(path, &bytes),
     };
     written.map_err(|source| match source.kind() {
         io::ErrorKind::AlreadyExists => PictureError::AlreadyThere { path: path.to_owned() },
         _ => PictureError::Write { path: path.to_owned(), source },
     })
+}
+
+/// Puts a whole file in the place of one that is there; on a full disk that one stays.
+fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let Ok(before) = fs::metadata(path) else { return write_new(path, bytes) };
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let mut file = NamedTempFile::new_in(folder.unwrap_or(Path::new(".")))?;
+    file.write_all(bytes)?;
+    file.as_file().set_permissions(before.permissions())?;
+    file.persist(path).map_err(|failed| failed.error)?;
+    Ok(())
 }
 
 /// Writes a file that is not there yet; one that cannot be written whole is taken away again.

@@ -69,6 +69,8 @@ pub struct Language {
     pub not_recorded: fn(&RecordError) -> Message,
     /// The message for work that the system gives no thread for.
     pub no_thread: fn(&io::Error) -> Message,
+    /// Somebody stands, and what was asked for must wait.
+    pub somebody_stands: fn() -> Message,
     /// The message for a stand that was not recorded, or not kept as it should be.
     pub stand_failed: fn(&StandError) -> Message,
     /// Words of the printed pages.

@@ -90,6 +90,10 @@ pub struct StandWords {
     pub stop: &'static str,
     /// Key that ends it.
     pub stop_key: &'static str,
+    /// On other screens: somebody stands, and what they are to do now.
+    pub somebody: fn(&str) -> String,
+    /// The way to them.
+    pub to_the_stand: &'static str,
     /// Whoever stands there is the person of the trial, or is not.
     pub same_person: [&'static str; 2],
     /// Shown while the board is looked for.

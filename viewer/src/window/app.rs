@@ -1,5 +1,6 @@
 //! The window as a whole: which screen shows, and what to do with what the person asked for.
 
+mod bar;
 mod language;
 
 use std::collections::BTreeMap;
@@ -18,7 +19,6 @@ use crate::window::choose::{ChooseCommand, ChooseScreen, ListedTrial, Selection,
 use crate::window::clinic::{Clinic, NewDecision, News, SessionChange};
 use crate::window::compare::{CompareCommand, CompareScreen, CompareView};
 use crate::window::course::{CourseCommand, CourseScreen};
-use crate::window::languages::languages_ui;
 use crate::window::loader::Loader;
 use crate::window::messages::Messages;
 use crate::window::people::{PeopleCommand, PeopleScreen};
@@ -284,6 +284,13 @@ impl FootingWindow {
                 }
             }
             Command::People(PeopleCommand::Add(code)) => self.threads.clinic.add(code),
+            Command::People(PeopleCommand::ShowCourse(_))
+            | Command::Start(StartCommand::PractiseAtHome | StartCommand::Rehearse)
+                if self.stand_now().is_some() =>
+            {
+                // What is answered and marked after a stand belongs to who is chosen.
+                self.messages.add((self.words.somebody_stands)());
+            }
             Command::People(PeopleCommand::ShowCourse(code)) => {
                 self.threads.clinic.choose(&code);
                 self.screens.course.clear();
@@ -390,6 +397,7 @@ impl FootingWindow {
     }
 
     fn compare(&mut self) {
+        self.screens.compare.begin_anew();
         self.ask_to_compare(self.picked.selection.clone());
         self.picked.comparison = None;
         self.shown = Screen::Compare;
@@ -405,42 +413,6 @@ impl FootingWindow {
         });
         self.threads.files.ask(Request::Compare(Box::new(sets)));
         self.picked.compared = Some(selection);
-    }
-
-    fn bar_ui(&mut self, ui: &mut egui::Ui) {
-        let words = self.words;
-        ui.horizontal(|ui| {
-            let tabs = [
-                (Screen::Start, words.start.tab),
-                (Screen::People, words.people.tab),
-                (Screen::Course, words.course.tab),
-                (Screen::Plan, words.plan.tab),
-                (Screen::Stand, words.stand.tab),
-                (Screen::Choose, words.choose.tab),
-                (Screen::Compare, words.compare.tab),
-                (Screen::Board, words.board.tab),
-            ];
-            for (screen, name) in tabs {
-                if ui.selectable_label(self.shown == screen, name).clicked() {
-                    self.commands.push(Command::Show(screen));
-                }
-            }
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                let (name, theme) = match ui.theme() {
-                    egui::Theme::Dark => (words.common.to_light, egui::Theme::Light),
-                    egui::Theme::Light => (words.common.to_dark, egui::Theme::Dark),
-                };
-                if ui.button(name).clicked() {
-                    self.commands.push(Command::SetTheme(theme));
-                }
-                if let Some(key) = languages_ui(ui, words) {
-                    self.commands.push(Command::SetLanguage(key));
-                }
-                if self.is_reading() {
-                    ui.label(words.common.reading);
-                }
-            });
-        });
     }
 
     fn screen_ui(&mut self, ui: &mut egui::Ui) {
@@ -537,7 +509,10 @@ impl FootingWindow {
         }
         let bar =
             egui::Frame::side_top_panel(ui.style()).inner_margin(egui::Margin::symmetric(16, 6));
-        egui::Panel::top("screens").frame(bar).show(ui, |ui| self.bar_ui(ui));
+        egui::Panel::top("screens").frame(bar).show(ui, |ui| {
+            self.bar_ui(ui);
+            self.standing_ui(ui);
+        });
         self.messages.ui(ui, self.words);
         let replaced = self.replacing.ui(ui, &self.words.picture);
         self.commands.extend(replaced.map(Command::Save));

@@ -21,7 +21,9 @@ impl Zoom {
         }
         ui.input(|input| {
             let pressed = |key| input.modifiers.is_none() && input.key_pressed(key);
-            if input.key_pressed(Key::Plus) || pressed(Key::Equals) {
+            // Typed with Shift on some keyboards; with Ctrl it enlarges the whole window.
+            let is_typed = input.modifiers.is_none() || input.modifiers.shift_only();
+            if is_typed && input.key_pressed(Key::Plus) || pressed(Key::Equals) {
                 Some(Self::In)
             } else if pressed(Key::Minus) {
                 Some(Self::Out)

@@ -121,6 +121,12 @@ impl Bench {
         !self.harness.get_by_label(name).accesskit_node().is_disabled()
     }
 
+    /// Whether one of several choices is the one that holds.
+    pub(crate) fn is_held(&self, name: &str) -> bool {
+        let node = self.harness.get_by_label(name);
+        node.accesskit_node().toggled() == Some(egui::accesskit::Toggled::True)
+    }
+
     /// Gives the keyboard to the thing whose name contains this.
     pub(crate) fn focus_like(&mut self, part: &str) {
         self.harness.get_by_label_contains(part).focus();

@@ -35,6 +35,12 @@ fn two_sets_are_picked_and_their_differences_shown() {
     for drawing in ["Over time", "Frequency", "Path"] {
         bench.press(drawing);
     }
+
+    bench.press("Draw only trial 2 of set A");
+    assert!(!bench.is_held("Draw every trial of set A"));
+    bench.press("Trials");
+    bench.press("Compare A with B");
+    assert!(bench.is_held("Draw every trial of set A"), "another comparison shows all of it");
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! From a new person to a decision, on a simulated board.
 
 use acquisition::library::Library;
+use egui_kittest::kittest::Queryable as _;
 use viewer::window::WindowStart;
 
 use crate::bench::Bench;
@@ -122,6 +123,45 @@ fn an_answer_that_asks_for_a_stop_lets_nobody_stand() {
     assert!(bench.shows("Stop. No stand until you have looked"));
     bench.key(egui::Key::F5);
     assert!(!bench.shows("Begin the stand") && !bench.shows("The last stand"));
+}
+
+/// Presses what is there now, without waiting for the stand to end.
+fn press_meanwhile(bench: &mut Bench, name: &str) {
+    bench.harness.get_by_label(name).click();
+    bench.harness.run_steps(3);
+}
+
+#[test]
+fn while_somebody_stands_every_screen_says_so_and_can_end_it() {
+    let _turn = one_at_a_time();
+    let folder = tempfile::tempdir().unwrap();
+    let mut bench = open(&folder);
+    somebody(&mut bench, "P-24");
+    somebody(&mut bench, "P-25");
+    begin_session(&mut bench, "No");
+    bench.choose("Board", "simulated");
+    bench.replace_in("Seconds", "3600");
+    bench.harness.key_press(egui::Key::F5);
+    bench.harness.run_steps(3);
+    assert!(bench.harness.state().stand_now().is_some());
+
+    press_meanwhile(&mut bench, "People");
+    assert!(bench.shows("Somebody stands: "));
+    // Answers after the stand would go to the other person.
+    press_meanwhile(&mut bench, "Course of P-24");
+    assert!(bench.shows("Not while somebody stands."));
+    assert!(bench.shows("Course of P-24"), "still the list of people");
+    press_meanwhile(&mut bench, "Start");
+    // It would hide the stand and its stop.
+    press_meanwhile(&mut bench, "Switch to home mode");
+    press_meanwhile(&mut bench, "Try the simulated board");
+    assert!(bench.shows("Switch to home mode"));
+    press_meanwhile(&mut bench, "Show the stand");
+    assert!(!bench.shows("Somebody stands: "), "its own screen tells more");
+    press_meanwhile(&mut bench, "Board");
+    bench.key(egui::Key::Escape);
+    assert!(bench.harness.state().stand_now().is_none());
+    assert!(!bench.shows("Somebody stands: "));
 }
 
 #[test]

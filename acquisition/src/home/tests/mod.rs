@@ -501,5 +501,8 @@ fn settings_are_kept_whole_and_hold_nothing_that_cannot_be_dialled_or_shown() {
     let text = std::fs::read_to_string(&file).unwrap();
     assert!(text.contains("language = \"german\""), "{text}");
     std::fs::write(&file, text.replace("german", "volapuk")).unwrap();
+    let without = HomeSettings { language: None, ..whole };
+    assert_eq!(HomeSettings::load(folder.path()).unwrap(), without, "of a later program");
+    std::fs::write(&file, "an_unknown_setting = 1").unwrap();
     assert!(matches!(HomeSettings::load(folder.path()), Err(BadHomeSettings::Shape)));
 }

@@ -114,6 +114,7 @@ pub static ENGLISH: Language = Language {
     board_lost: board::lost,
     not_recorded: standing::not_recorded,
     no_thread: standing::no_thread,
+    somebody_stands: standing::somebody_stands,
     stand_failed: standing::failed,
     compare: compare::COMPARE,
     report: report::REPORT,

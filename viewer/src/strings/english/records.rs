@@ -100,8 +100,12 @@ const fn refused_advice(error: &RecordsError) -> &'static str {
         RecordsError::PlanVersion { .. } => {
             "Somebody stored another version meanwhile: look at it first, then do it again."
         }
-        RecordsError::Sqlite(_) | RecordsError::PersonFile(_) | RecordsError::Export { .. } => {
-            "Check that the disk is not full, then do it again."
+        RecordsError::ClinicOnly => {
+            "Ask the clinic: it sends plans and decisions as a sealed file for `footing take`."
         }
+        RecordsError::Sqlite(_)
+        | RecordsError::PersonFile(_)
+        | RecordsError::Keys(_)
+        | RecordsError::Export { .. } => "Check that the disk is not full, then do it again.",
     }
 }

@@ -79,6 +79,8 @@ pub(crate) const STAND: StandWords = StandWords {
     start_key: "or press F5",
     stop: "End the stand",
     stop_key: "or press Escape",
+    somebody: |now| format!("Somebody stands: {now}"),
+    to_the_stand: "Show the stand",
     same_person: ["It is the same person", "It is somebody else"],
     connecting: "Looking for the board",
     keeping: "Recorded. It is being put away",

@@ -59,6 +59,15 @@ pub(crate) fn no_thread(error: &std::io::Error) -> Message {
     }
 }
 
+/// The message for what must wait until nobody stands.
+pub(crate) fn somebody_stands() -> Message {
+    Message {
+        what: "Not while somebody stands.".to_owned(),
+        why: "What is answered after the stand belongs to the person who is chosen now.".to_owned(),
+        what_to_do: "End the stand first, then do it again.".to_owned(),
+    }
+}
+
 const fn find_advice(error: &FindBoardError) -> &'static str {
     match error {
         FindBoardError::List(_) | FindBoardError::Several { .. } => {

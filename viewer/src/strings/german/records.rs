@@ -121,7 +121,11 @@ fn refused_why(error: &RecordsError) -> String {
         RecordsError::PlanVersion { .. } => {
             "Inzwischen gibt es eine andere Version des Plans.".to_owned()
         }
+        RecordsError::ClinicOnly => "Dieser Datenordner gehört zum Üben zu Hause; Pläne und \
+                                     Entscheidungen kommen aus der Praxis."
+            .to_owned(),
         RecordsError::Plan(_)
+        | RecordsError::Keys(_)
         | RecordsError::Sqlite(_)
         | RecordsError::PersonFile(_)
         | RecordsError::Export { .. } => technical(error),
@@ -138,7 +142,14 @@ const fn refused_advice(error: &RecordsError) -> &'static str {
             "Jemand hat inzwischen eine andere Version gespeichert: sehen Sie sie zuerst an, und \
              machen Sie es dann noch einmal."
         }
-        RecordsError::Sqlite(_) | RecordsError::PersonFile(_) | RecordsError::Export { .. } => {
+        RecordsError::ClinicOnly => {
+            "Fragen Sie die Praxis: Sie schickt Pläne und Entscheidungen als versiegelte Datei für \
+             `footing take`."
+        }
+        RecordsError::Sqlite(_)
+        | RecordsError::PersonFile(_)
+        | RecordsError::Keys(_)
+        | RecordsError::Export { .. } => {
             "Prüfen Sie, ob das Laufwerk nicht voll ist, und machen Sie es dann noch einmal."
         }
     }

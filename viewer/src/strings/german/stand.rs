@@ -79,6 +79,8 @@ pub(super) const STAND: StandWords = StandWords {
     start_key: "oder F5 drücken",
     stop: "Stand beenden",
     stop_key: "oder Esc drücken",
+    somebody: |now| format!("Jemand steht: {now}"),
+    to_the_stand: "Stand zeigen",
     same_person: ["Es ist dieselbe Person", "Es ist jemand anderes"],
     connecting: "Das Board wird gesucht",
     keeping: "Aufgezeichnet. Es wird abgelegt",

@@ -67,6 +67,16 @@ pub(super) fn no_thread(error: &std::io::Error) -> Message {
     }
 }
 
+/// The message for what must wait until nobody stands.
+pub(super) fn somebody_stands() -> Message {
+    Message {
+        what: "Nicht, solange jemand steht.".to_owned(),
+        why: "Was nach dem Stand beantwortet wird, gehört zu der Person, die jetzt gewählt ist."
+            .to_owned(),
+        what_to_do: "Beenden Sie erst den Stand, und tun Sie es dann noch einmal.".to_owned(),
+    }
+}
+
 const fn find_advice(error: &FindBoardError) -> &'static str {
     match error {
         FindBoardError::List(_) | FindBoardError::Several { .. } => {

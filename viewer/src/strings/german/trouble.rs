@@ -30,6 +30,13 @@ pub(super) fn trouble(problem: &Problem) -> Option<Message> {
                 .to_owned(),
         },
         Problem::Keys(error) => keys(error),
+        Problem::HomeSettings(error) => Message {
+            what: "Die Einstellungen dieses Computers sind so nicht zu gebrauchen.".to_owned(),
+            why: technical(error),
+            what_to_do: "Stellen Sie sie mit `footing home-settings` neu ein, oder rufen Sie Ihre \
+                         Praxis an."
+                .to_owned(),
+        },
         // None of these comes up while somebody practises; their own words are English.
         other => Message {
             what: "Das hat nicht geklappt.".to_owned(),

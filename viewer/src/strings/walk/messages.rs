@@ -37,6 +37,7 @@ pub(super) fn messages(said: &mut Said, words: &Language) {
         said.message("stand failed", &(words.stand_failed)(&StandError::Record(error)));
     }
     said.message("no thread", &(words.no_thread)(&gone()));
+    said.message("somebody stands", &(words.somebody_stands)());
     for error in every_stand_error() {
         said.message("stand failed", &(words.stand_failed)(&error));
     }
@@ -218,6 +219,8 @@ fn clinic(said: &mut Said, words: &ClinicMessages) {
             RecordsError::UnknownPerson { person: person.clone() },
             RecordsError::OtherPerson { session: "7".to_owned(), person: person.clone() },
             RecordsError::PlanVersion { version: 2, expected: 3 },
+            RecordsError::ClinicOnly,
+            RecordsError::Keys(Box::new(acquisition::exchange::KeyRingError::NoKeys)),
             RecordsError::Export { path: file("/x"), source: gone() },
         ]
     };

@@ -64,6 +64,7 @@ fn every_word(words: &Language) -> Said {
         board_lost: _,
         not_recorded: _,
         no_thread: _,
+        somebody_stands: _,
         stand_failed: _,
         report,
         sound,

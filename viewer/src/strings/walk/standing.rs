@@ -50,6 +50,8 @@ pub(super) fn stand(said: &mut Said, words: &StandWords) {
         start_key,
         stop,
         stop_key,
+        somebody,
+        to_the_stand,
         same_person,
         connecting,
         keeping,
@@ -102,6 +104,7 @@ pub(super) fn stand(said: &mut Said, words: &StandWords) {
         start_key,
         stop,
         stop_key,
+        to_the_stand,
         connecting,
         keeping,
         wobble_head,
@@ -118,6 +121,7 @@ pub(super) fn stand(said: &mut Said, words: &StandWords) {
         end_session,
         author_field,
     ];
+    said.add("stand.somebody", somebody("7"));
     said.all("stand", plain.map(|it| *it));
     let of_sound = [sound_head, play_notes, notes_heard, not_heard, facing_field, outlines_field];
     said.all("stand.sound", of_sound.map(|it| *it));

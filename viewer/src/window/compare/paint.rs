@@ -31,6 +31,8 @@ pub struct CompareScreen {
     drawing: Drawing,
     picked: Picked,
     all_measures: bool,
+    /// How many comparisons were shown; drawings keep what they show for one of them.
+    n_begun: u32,
     /// What was seen of the drawing that was drawn last.
     seen: Seen,
     /// Where each drawing is saved, in the order of the drawings, then the differences.
@@ -43,6 +45,7 @@ impl Default for CompareScreen {
             drawing: Drawing::Path,
             picked: [None, None],
             all_measures: false,
+            n_begun: 0,
             seen: Seen::default(),
             places: ["sway.svg", "over-time.svg", "frequency.svg", "differences.svg"]
                 .map(PicturePlace::new),
@@ -54,6 +57,12 @@ impl CompareScreen {
     /// A screen that begins with one of the drawings.
     pub fn showing(drawing: Drawing) -> Self {
         Self { drawing, ..Self::default() }
+    }
+
+    /// Another comparison comes: every trial of it, and all of each drawing.
+    pub fn begin_anew(&mut self) {
+        (self.picked, self.seen) = ([None, None], Seen::default());
+        self.n_begun += 1;
     }
 
     /// Shows the comparison, or where to begin one; what the person asked for is appended to
@@ -165,7 +174,7 @@ impl CompareScreen {
                 commands.push(CompareCommand::Save(WantedPicture::new(path, chart)));
             }
         });
-        self.seen = match drawing {
+        let draw = |ui: &mut Ui| match drawing {
             Drawing::Path => {
                 plots::paths_ui(ui, about, &view.sets, picked, zoom, about.path_about);
                 Seen::default()
@@ -177,6 +186,7 @@ impl CompareScreen {
                 plots::axis_pair_ui(ui, about, &view.spectra, picked, zoom, about.spectrum_about)
             }
         };
+        self.seen = ui.push_id(self.n_begun, draw).inner;
     }
 }
 

@@ -167,6 +167,7 @@ pub(crate) fn axis_pair_ui(
             .label_formatter(hover)
             .allow_zoom([true, false])
             .allow_drag([true, false])
+            .allow_boxed_zoom(false)
             .link_axis(link, [true, false])
             .link_cursor(link, [true, false])
             .height(height);

@@ -14,6 +14,15 @@ use crate::window::style;
 const INSTRUCTION_SIZE: f32 = 44.0;
 const NUMBER_SIZE: f32 = 64.0;
 
+/// What the person is to do now, in words.
+pub(crate) fn now_text(words: &Language, now: &StandNow) -> String {
+    match now {
+        StandNow::Connecting => words.stand.connecting.to_owned(),
+        StandNow::Recording(progress) => (words.stand.stage)(&progress.stage),
+        StandNow::Keeping => words.stand.keeping.to_owned(),
+    }
+}
+
 /// Shows the stand; `shows_wobble` for one that is guided.
 pub(super) fn live_ui(
     ui: &mut Ui,
@@ -23,13 +32,8 @@ pub(super) fn live_ui(
     (trail, shows_wobble): (&mut Trail, bool),
     commands: &mut Vec<StandCommand>,
 ) {
-    let text = match &now {
-        StandNow::Connecting => words.stand.connecting.to_owned(),
-        StandNow::Recording(progress) => (words.stand.stage)(&progress.stage),
-        StandNow::Keeping => words.stand.keeping.to_owned(),
-    };
     ui.add_space(8.0);
-    ui.label(RichText::new(text).size(INSTRUCTION_SIZE).strong());
+    ui.label(RichText::new(now_text(words, &now)).size(INSTRUCTION_SIZE).strong());
     if let StandNow::Recording(progress) = now {
         time_ui(ui, words, &progress);
         same_person_ui(ui, words, &progress.stage, commands);

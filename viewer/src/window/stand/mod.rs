@@ -9,5 +9,6 @@ mod result;
 mod session;
 mod strip;
 
+pub(crate) use live::now_text;
 pub use model::{BoardPick, Errand, StandAsk, StandView};
 pub use paint::{StandCommand, StandScreen};
