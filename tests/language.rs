@@ -68,7 +68,11 @@ fn practice_at_home_is_in_german_and_takes_german_answers() {
     {
         assert!(done.stdout.contains(part), "{part}: {}", done.stdout);
     }
-    assert!(done.stderr.contains("Tippen Sie ja oder nein"), "no is not German: {}", done.stderr);
+    assert!(
+        done.stderr.contains("Tippen Sie „ja“ oder „nein“"),
+        "no is not German: {}",
+        done.stderr
+    );
     // For once in the other language, though the settings say German.
     let again = "home --plain --language english --now 2026-03-02T19:00:00+01:00";
     let asked = home.typed(again, "").well();

@@ -51,7 +51,7 @@ pub(crate) fn ui(ui: &mut egui::Ui, page: &Page, words: &PracticeWords) -> Optio
             made = Some(*choice);
         }
     }
-    made.or_else(|| typed(ui.ctx(), &page.choices))
+    made.or_else(|| typed(ui.ctx(), &page.choices, words))
 }
 
 /// A small line in the upper right corner, out of the way.
@@ -77,11 +77,9 @@ fn button_places(full: Rect, n_buttons: usize) -> impl Iterator<Item = Rect> {
     })
 }
 
-/// Keys do what the buttons do: Y, N, arrows, Enter, Escape.
-fn typed(ctx: &egui::Context, choices: &[Choice]) -> Option<Choice> {
-    const KEYS: [(egui::Key, Choice); 10] = [
-        (egui::Key::Y, Choice::Yes),
-        (egui::Key::N, Choice::No),
+/// Keys do what the buttons do: the first letters of yes and no, arrows, Enter, Escape.
+fn typed(ctx: &egui::Context, choices: &[Choice], words: &PracticeWords) -> Option<Choice> {
+    const KEYS: [(egui::Key, Choice); 8] = [
         (egui::Key::G, Choice::GoOn),
         (egui::Key::ArrowDown, Choice::Less),
         (egui::Key::ArrowUp, Choice::More),
@@ -91,12 +89,20 @@ fn typed(ctx: &egui::Context, choices: &[Choice]) -> Option<Choice> {
         (egui::Key::P, Choice::Again),
         (egui::Key::Escape, Choice::Enough),
     ];
+    let answers = [(words.yes, Choice::Yes), (words.no, Choice::No)]
+        .into_iter()
+        .filter_map(|(word, choice)| Some((key_of(word)?, choice)));
     ctx.input(|input| {
-        let pressed = |&&(key, choice): &&(egui::Key, Choice)| {
+        let pressed = |&(key, choice): &(egui::Key, Choice)| {
             choices.contains(&choice) && input.key_pressed(key)
         };
-        KEYS.iter().find(pressed).map(|&(_, choice)| choice)
+        answers.chain(KEYS).find(pressed).map(|(_, choice)| choice)
     })
+}
+
+/// The key of the letter a word begins with; `None` where no key has a name of its own for it.
+fn key_of(word: &str) -> Option<egui::Key> {
+    egui::Key::from_name(word.get(..1)?)
 }
 
 fn name(choice: Choice, words: &PracticeWords) -> &'static str {
@@ -191,7 +197,7 @@ mod tests {
     use egui_kittest::kittest::Queryable as _;
 
     use super::*;
-    use crate::strings::ENGLISH;
+    use crate::strings::{ENGLISH, GERMAN, LANGUAGES, Language};
 
     fn page(choices: &[Choice]) -> Page {
         Page {
@@ -227,6 +233,39 @@ mod tests {
                 harness.run_steps(3);
                 assert_eq!(made.get(), Some(choice));
             }
+        }
+    }
+
+    fn made_by(words: &'static Language, key: egui::Key) -> Option<Choice> {
+        let made = Rc::new(Cell::new(None));
+        let seen = Rc::clone(&made);
+        let shown = page(&[Choice::No, Choice::Again, Choice::Yes]);
+        let mut harness = Harness::builder().with_size([1024.0, 700.0]).build_ui(move |root| {
+            if let Some(choice) = ui(root, &shown, &words.practice) {
+                seen.set(Some(choice));
+            }
+        });
+        harness.key_press(key);
+        harness.run_steps(3);
+        made.get()
+    }
+
+    #[test]
+    fn the_keys_of_yes_and_no_are_those_of_the_language() {
+        use egui::Key;
+        for (words, key, choice) in [
+            (&ENGLISH, Key::Y, Some(Choice::Yes)),
+            (&ENGLISH, Key::N, Some(Choice::No)),
+            (&ENGLISH, Key::J, None),
+            (&GERMAN, Key::J, Some(Choice::Yes)),
+            (&GERMAN, Key::N, Some(Choice::No)),
+            (&GERMAN, Key::Y, None),
+        ] {
+            assert_eq!(made_by(words, key), choice, "{}: {key:?}", words.key);
+        }
+        for words in LANGUAGES {
+            let [yes, no] = [words.practice.yes, words.practice.no].map(key_of);
+            assert!(yes.is_some() && no.is_some() && yes != no, "{}", words.key);
         }
     }
 

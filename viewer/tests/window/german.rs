@@ -39,7 +39,7 @@ fn the_language_changes_at_once_and_is_remembered() {
     assert_eq!(bench.chosen_in("Sprache"), "Deutsch");
     for part in [
         "Die deutschen Texte sind noch nicht von Fachleuten geprüft.",
-        "Nächster Schritt: weitergehen. Die Fachperson entscheidet.",
+        "Nächster Schritt: zur nächsten, schwereren Bedingung. Die Fachperson entscheidet.",
         "Wackeln, empfundene Schwierigkeit und Schmerz über 5 Tage",
         "Wackeln 13,0 mm (0,51 in) aus 3 Versuchen",
     ] {
@@ -48,11 +48,11 @@ fn the_language_changes_at_once_and_is_remembered() {
     assert!(!bench.shows("Next step") && !bench.shows("wobble"));
     bench.press("Diese Meldung schließen");
     bench.press("Personen");
-    assert!(bench.shows("bereit weiterzugehen") && bench.shows("5 neue Sitzungen"));
+    assert!(bench.shows("bereit für die nächste Bedingung") && bench.shows("5 neue Sitzungen"));
     assert_eq!(HomeSettings::load(folder.path()).unwrap().language, Some(LanguageKey::German));
 
     bench.choose("Sprache", "English");
-    assert!(bench.shows("ready to advance") && !bench.shows("bereit weiterzugehen"));
+    assert!(bench.shows("ready to advance") && !bench.shows("bereit für die nächste Bedingung"));
     assert_eq!(HomeSettings::load(folder.path()).unwrap().language, Some(LanguageKey::English));
 }
 
@@ -122,7 +122,7 @@ fn from_a_new_person_to_a_decision_in_german() {
         bench.replace_in("Sekunden", "20");
         bench.replace_in("Vorher stehen, s", "0,5");
         bench.key(egui::Key::F5);
-        assert!(bench.shows("aufgehoben, 2000 Werte"));
+        assert!(bench.shows("gespeichert, 2000 Werte"));
         assert!(bench.shows(&format!("{condition}, gemessen")));
         bench.press("Wie schwer war es, 0 sehr leicht bis 10 unmöglich? 3");
         bench.press("Etwas berührt? Nein");
@@ -164,7 +164,7 @@ fn an_answer_that_asks_for_a_stop_stops_in_german_too() {
     bench.press("Schmerz jetzt, 0 bis 10 2");
     bench.press("Sitzung beginnen");
     assert!(bench.shows("Stopp. Kein Stand, bis Sie angesehen haben"));
-    assert!(bench.shows("rufen Sie jetzt die örtliche Notrufnummer an"));
+    assert!(bench.shows("Rufen Sie jetzt die örtliche Notrufnummer an"));
     bench.key(egui::Key::F5);
     assert!(!bench.shows("Stand beginnen") && !bench.shows("Der letzte Stand"));
 }

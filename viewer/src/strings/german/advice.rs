@@ -33,7 +33,9 @@ pub(super) fn next_step(step: &NextStep, audience: Audience) -> Words {
 
 fn headline(verdict: Verdict) -> &'static str {
     match verdict {
-        Verdict::Advance => "Nächster Schritt: weitergehen. Die Fachperson entscheidet.",
+        Verdict::Advance => {
+            "Nächster Schritt: zur nächsten, schwereren Bedingung. Die Fachperson entscheidet."
+        }
         Verdict::Stay => {
             "Nächster Schritt: bei dieser Bedingung bleiben. Die Fachperson entscheidet."
         }
@@ -41,12 +43,12 @@ fn headline(verdict: Verdict) -> &'static str {
             "Nächster Schritt: zurück zur leichteren Bedingung. Die Fachperson entscheidet."
         }
         Verdict::StopAndReview => {
-            "Nächster Schritt: Stopp und Prüfung. Das Üben bleibt gesperrt, bis eine Prüfung \
-             vorliegt, die neuer ist als die Meldung."
+            "Nächster Schritt: Stopp und Überprüfung. Das Üben bleibt gesperrt, bis eine \
+             Überprüfung vorliegt, die neuer ist als die Meldung."
         }
         Verdict::NotEnoughData => "Nächster Schritt: zu wenig Daten.",
         Verdict::PlanComplete => {
-            "Nächster Schritt: Plan abgeschlossen, Prüfung. Die Fachperson entscheidet."
+            "Nächster Schritt: Plan abgeschlossen, Überprüfung. Die Fachperson entscheidet."
         }
     }
 }
@@ -105,17 +107,18 @@ fn name(which: Which) -> &'static str {
         Which::NoEasierCondition => "Zurückstufen angezeigt, und der Plan hat nichts Leichteres:",
         Which::Events => "Absteigen oder nicht geplante Hilfe in den letzten Sitzungen:",
         Which::TooWide => "Wackeln über dem Fenster:",
-        Which::OffsetBeyond => "Verlagerung zum Zug des Bands über der Toleranz:",
+        Which::OffsetBeyond => "Verlagerung in Zugrichtung des Bands über der Toleranz:",
         Which::ScoredSessions => "Genug gewertete Sitzungen an verschiedenen Tagen:",
         Which::ScoredTrials => "Genug gewertete Versuche:",
         Which::InWindow => "Wackeln im Fenster oder darunter:",
         Which::ShareOver => "Median des Anteils über dem Fenster klein:",
         Which::FeltEasy => "In den letzten Sitzungen als leicht empfunden:",
         Which::Steady => {
-            "Nicht schlechter, als Tage sich unterscheiden (Verhältnis, letzte zu erster von drei):"
+            "Keine Verschlechterung über die Unterschiede zwischen Tagen hinaus (Verhältnis, letzte \
+             zu erster von drei):"
         }
         Which::NoEvents => "Kein Absteigen, keine nicht geplante Hilfe in den letzten Sitzungen:",
-        Which::OffsetWithin => "Verlagerung zum Zug des Bands in der Toleranz:",
+        Which::OffsetWithin => "Verlagerung in Zugrichtung des Bands in der Toleranz:",
         Which::NextInReach => "Nächste Bedingung in Reichweite:",
         Which::AnswersKnown => {
             "Antworten zu Schmerz und Warnzeichen der letzten Sitzungen bekannt:"
@@ -166,11 +169,15 @@ fn origin(limit: Threshold) -> String {
 
 fn settling(settle: Settle) -> String {
     let text = match settle {
-        Settle::Review => "Eine Prüfung durch die Fachperson, neuer als die Meldung, hebt es auf.",
-        Settle::MoreSessions(n) | Settle::AgreeAgain(n) => {
-            return format!("So viele mehr an anderen Tagen würden es klären: {n}.");
+        Settle::Review => {
+            "Eine Überprüfung durch die Fachperson, neuer als die Meldung, hebt die Sperre auf."
         }
-        Settle::MoreTrials(n) => return format!("So viele mehr würden es klären: {n}."),
+        Settle::MoreSessions(n) | Settle::AgreeAgain(n) => {
+            return format!("Weitere Sitzungen an anderen Tagen, die es klären würden: {n}.");
+        }
+        Settle::MoreTrials(n) => {
+            return format!("Weitere Versuche, die es klären würden: {n}.");
+        }
         Settle::LessWobble => {
             "Weniger Wackeln, oder mehr Tage bei breiter Schätzung, würden es klären."
         }
@@ -199,7 +206,9 @@ fn settling(settle: Settle) -> String {
         Settle::AnswerQuestions => {
             "Antworten auf die Fragen nach Schmerz und Warnzeichen würden es klären."
         }
-        Settle::EasierCondition => "Eine leichtere Bedingung in den Plan aufnehmen, oder prüfen.",
+        Settle::EasierCondition => {
+            "Eine leichtere Bedingung in den Plan aufnehmen, oder den Plan überprüfen."
+        }
     };
     text.to_owned()
 }
@@ -250,12 +259,12 @@ fn note_text(note: Note) -> &'static str {
     match note {
         Note::LittleWobbleFeltHard => "Wenig Wackeln, als schwer empfunden: auf Versteifen achten.",
         Note::WiderButNotWorse => {
-            "Das Wackeln wurde weiter, aber weder Geschwindigkeit noch Ereignisse noch empfundene \
-             Schwierigkeit stimmen damit überein: nicht als schlechter gewertet."
+            "Das Wackeln wurde größer, aber weder Geschwindigkeit noch Ereignisse noch empfundene \
+             Schwierigkeit bestätigen das: Nicht als schlechter gewertet."
         }
         Note::PainDiffers => {
             "Der Schmerz unterscheidet sich zwischen den verglichenen Sitzungen um so viel, dass es \
-             zählt: die Schwankung wird nicht als Gleichgewicht gelesen."
+             zählt: Die Schwankung wird nicht als Gleichgewicht gelesen."
         }
         Note::FirstSessionIsLearning => {
             "Die erste Sitzung unter dieser Bedingung dient dem Lernen: nicht gewertet."

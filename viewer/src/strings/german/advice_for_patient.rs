@@ -119,10 +119,10 @@ fn evidence(found: &Criterion) -> String {
             format!("{n} weitere Sitzungen an anderen Tagen werden es zeigen.")
         }
         Some(Settle::MoreTrials(1)) => {
-            "Ein weiterer Stand ohne Rückmeldung wird es zeigen.".to_owned()
+            "Ein weiterer Durchgang ohne Rückmeldung wird es zeigen.".to_owned()
         }
         Some(Settle::MoreTrials(n)) => {
-            format!("{n} weitere Stände ohne Rückmeldung werden es zeigen.")
+            format!("{n} weitere Durchgänge ohne Rückmeldung werden es zeigen.")
         }
         _ => format!("Es waren genug: {}.", count(found.value)),
     }
@@ -161,9 +161,10 @@ pub(super) fn note(note: Note) -> Option<&'static str> {
         Note::FirstSessionIsLearning => {
             Some("Die erste Sitzung mit einer Übung dient dem Lernen; sie zählt nicht.")
         }
-        Note::FirstTimeSupervised => {
-            Some("Machen Sie eine neue Übung das erste Mal in Ihrer Praxis.")
-        }
+        Note::FirstTimeSupervised => Some(
+            "Machen Sie eine neue Übung das erste Mal in der Praxis, zusammen mit Ihrer \
+                 Fachperson.",
+        ),
         Note::LittleWobbleFeltHard | Note::WiderButNotWorse | Note::PainDiffers => None,
     }
 }

@@ -23,7 +23,7 @@ pub(super) const BOARD: BoardWords = BoardWords {
     let_go: "Trennen",
     zero_button: "Das Board ist leer",
     zero_about: "Drücken, wenn nichts auf dem Board liegt; dann nacheinander auf jede Ecke drücken. \
-                 Nur zum Ansehen: eine Aufzeichnung findet ihren eigenen Nullpunkt.",
+                 Nur zum Ansehen: Eine Aufzeichnung findet ihren eigenen Nullpunkt.",
     no_zero: "nicht genullt",
     total: "Last auf dem Board",
     weight: "Gewicht",
@@ -35,9 +35,9 @@ pub(super) const BOARD: BoardWords = BoardWords {
     counts: |counts| format!("{} Zählschritte", decimals(f64::from(counts), 0)),
     id: "Board",
     firmware: "Firmware",
-    rate: "Bilder je Sekunde, eingestellt",
+    rate: "Messungen je Sekunde, eingestellt",
     temperature: "Temperatur am Wandler",
-    frames: "Bilder seit dem Start",
+    frames: "Messungen seit dem Start",
 };
 
 /// The message for a board that was not connected.
@@ -50,7 +50,7 @@ pub(super) fn not_connected(error: &ConnectError) -> Message {
         ),
         ConnectError::InUse { .. } => (
             "Ein anderes Programm benutzt das Board.",
-            "Schließen Sie dieses Programm, und wählen Sie dann noch einmal Verbinden.",
+            "Schließen Sie dieses Programm, und wählen Sie dann noch einmal „Verbinden“.",
         ),
         ConnectError::Silent { .. } => (
             "Dort antwortet nichts.",
@@ -66,7 +66,7 @@ pub(super) fn not_connected(error: &ConnectError) -> Message {
         ),
         ConnectError::Lost { .. } => (
             "Das Board war plötzlich weg, während es gefragt wurde.",
-            "Prüfen Sie das Kabel, und wählen Sie dann noch einmal Verbinden.",
+            "Prüfen Sie das Kabel, und wählen Sie dann noch einmal „Verbinden“.",
         ),
     };
     Message {
@@ -80,7 +80,7 @@ pub(super) fn not_connected(error: &ConnectError) -> Message {
 pub(super) fn not_started(error: &CommandError) -> Message {
     let what_to_do = match error {
         CommandError::Lost(_) | CommandError::NoAnswer { .. } => {
-            "Stecken Sie das Board aus und wieder ein, und wählen Sie dann noch einmal Verbinden."
+            "Stecken Sie das Board aus und wieder ein, und wählen Sie dann noch einmal „Verbinden“."
         }
         CommandError::Refused { .. } | CommandError::Rate { .. } => {
             "Bringen Sie Firmware und Programm auf Versionen, die zusammengehören."
@@ -97,15 +97,15 @@ pub(super) fn not_started(error: &CommandError) -> Message {
 pub(super) fn lost(lost: &BoardLost) -> Message {
     let what_to_do = match lost {
         BoardLost::Unplugged { .. } => {
-            "Schließen Sie das Board an, und wählen Sie dann noch einmal Verbinden."
+            "Schließen Sie das Board an, und wählen Sie dann noch einmal „Verbinden“."
         }
         BoardLost::Silent { .. } => {
-            "Prüfen Sie die Stromversorgung des Boards, und wählen Sie dann noch einmal Verbinden."
+            "Prüfen Sie die Stromversorgung des Boards, und wählen Sie dann noch einmal „Verbinden“."
         }
-        BoardLost::Closed { .. } => "Wählen Sie noch einmal Verbinden.",
+        BoardLost::Closed { .. } => "Wählen Sie noch einmal „Verbinden“.",
         BoardLost::Restarted { .. } => {
             "Prüfen Sie Stromversorgung und Kabel des Boards, und wählen Sie dann noch einmal \
-             Verbinden."
+             „Verbinden“."
         }
     };
     Message {

@@ -7,6 +7,7 @@ use acquisition::{BoardLost, CommandError, ConnectError, FindBoardError, RecordE
 
 use super::board::CORNERS;
 use super::number::decimals;
+use super::quoted;
 use crate::strings::message::with_causes;
 
 /// A cause that only the libraries and the operating system have words for; these are English.
@@ -18,26 +19,30 @@ pub(super) fn technical(error: &dyn Error) -> String {
 pub(super) fn not_connected(error: &ConnectError) -> String {
     match error {
         ConnectError::Open { port, source } => {
-            format!("{port:?} lässt sich nicht öffnen. {}", technical(source))
+            format!("{} lässt sich nicht öffnen. {}", quoted(port), technical(source))
         }
         ConnectError::InUse { port, holder } => match holder {
             Some(holder) => format!(
-                "{port:?} wird von {} (Prozess {}) benutzt.",
-                holder.program, holder.process_id
+                "{} wird von {} (Prozess {}) benutzt.",
+                quoted(port),
+                holder.program,
+                holder.process_id
             ),
-            None => format!("{port:?} wird von einem anderen Programm benutzt."),
+            None => format!("{} wird von einem anderen Programm benutzt.", quoted(port)),
         },
         ConnectError::Silent { port, waited } => {
-            format!("An {port:?} kam {} s lang keine Antwort.", decimals(waited.as_secs_f64(), 1))
+            let waited_s = decimals(waited.as_secs_f64(), 1);
+            format!("An {} kam {waited_s} s lang keine Antwort.", quoted(port))
         }
         ConnectError::NotABoard { port, n_bytes } => {
-            format!("An {port:?} kamen {n_bytes} Bytes, aber nicht von einem Board.")
+            format!("An {} kamen {n_bytes} Bytes, aber nicht von einem Board.", quoted(port))
         }
         ConnectError::OtherVersion { port, found, expected } => format!(
-            "Das Board an {port:?} spricht Version {found} des Protokolls, nicht {expected}."
+            "Das Board an {} spricht Version {found} des Protokolls, nicht {expected}.",
+            quoted(port)
         ),
         ConnectError::Lost { port, source } => {
-            format!("Das Board an {port:?} war plötzlich weg. {}", technical(source))
+            format!("Das Board an {} war plötzlich weg. {}", quoted(port), technical(source))
         }
     }
 }
@@ -68,14 +73,19 @@ pub(super) fn not_found(error: &FindBoardError) -> String {
 /// Why a board is gone.
 pub(super) fn lost(lost: &BoardLost) -> String {
     match lost {
-        BoardLost::Unplugged { port, .. } => format!("Das Board an {port:?} wurde abgezogen."),
+        BoardLost::Unplugged { port, .. } => {
+            format!("Das Board an {} wurde abgezogen.", quoted(port))
+        }
         BoardLost::Silent { port, silent } => format!(
-            "Das Board an {port:?} hat {} s lang nichts gesendet.",
+            "Das Board an {} hat {} s lang nichts gesendet.",
+            quoted(port),
             decimals(silent.as_secs_f64(), 1)
         ),
-        BoardLost::Closed { port } => format!("Das Board an {port:?} meldet nicht mehr hierher."),
+        BoardLost::Closed { port } => {
+            format!("Das Board an {} meldet nicht mehr hierher.", quoted(port))
+        }
         BoardLost::Restarted { port } => {
-            format!("Das Board an {port:?} ist von selbst neu gestartet.")
+            format!("Das Board an {} ist von selbst neu gestartet.", quoted(port))
         }
     }
 }
@@ -84,10 +94,12 @@ pub(super) fn lost(lost: &BoardLost) -> String {
 pub(super) fn not_done(error: &CommandError) -> String {
     match error {
         CommandError::Lost(source) => lost(source),
-        CommandError::NoAnswer { port, .. } => format!("Das Board an {port:?} antwortet nicht."),
+        CommandError::NoAnswer { port, .. } => {
+            format!("Das Board an {} antwortet nicht.", quoted(port))
+        }
         CommandError::Refused { .. } => technical(error),
         CommandError::Rate { frames_per_s } => {
-            format!("{frames_per_s} Bilder je Sekunde liegen nicht zwischen 80 und 1000.")
+            format!("{frames_per_s} Messungen je Sekunde liegen nicht zwischen 80 und 1000.")
         }
     }
 }
@@ -116,7 +128,7 @@ const MEGABYTE: u64 = 1_000_000;
 fn refused(refusal: &Refusal) -> String {
     match *refusal {
         Refusal::Loaded { load_newtons } => {
-            format!("Das Board ist nicht leer: es trägt {} N.", decimals(load_newtons, 0))
+            format!("Das Board ist nicht leer: Es trägt {} N.", decimals(load_newtons, 0))
         }
         Refusal::Unrest { corner, range_newtons } => format!(
             "Die Ecke {} des leeren Boards bewegte sich beim Nullen um {} N.",

@@ -31,12 +31,12 @@ pub(super) const PEOPLE: PeopleWords = PeopleWords {
 
 const fn verdict(verdict: Verdict) -> &'static str {
     match verdict {
-        Verdict::Advance => "bereit weiterzugehen",
+        Verdict::Advance => "bereit für die nächste Bedingung",
         Verdict::Stay => "bleiben",
         Verdict::StepBack => "zurückstufen",
-        Verdict::StopAndReview => "Stopp und Prüfung",
+        Verdict::StopAndReview => "Stopp und Überprüfung",
         Verdict::NotEnoughData => "zu wenig Daten",
-        Verdict::PlanComplete => "Plan abgeschlossen, Prüfung",
+        Verdict::PlanComplete => "Plan abgeschlossen, Überprüfung",
     }
 }
 
@@ -98,7 +98,7 @@ pub(super) const COURSE: CourseWords = CourseWords {
     days_note: "Zeigen Sie auf einen Tag, oder nehmen Sie die Pfeiltasten links und rechts",
     all_days: "Alle Tage zeigen",
     step_head: "Nächster Schritt",
-    no_plan: "Noch kein Plan: der nächste Schritt wird nach Bedingungen und Grenzen eines Plans \
+    no_plan: "Noch kein Plan: Der nächste Schritt wird nach Bedingungen und Grenzen eines Plans \
               beurteilt",
     left_out_head: "Nicht berücksichtigt",
     left_out_line: |n, why| format!("{n}: {why}"),

@@ -57,7 +57,7 @@ pub(super) const COMPARE: CompareWords = CompareWords {
                 Änderungen, die Wiederholungen einer Person zufällig zeigen (kleinste nachweisbare \
                 Änderung). * Intervall aus veröffentlichten Wiederholungen, weil Versuche fehlen.",
     all_measures: "Alle Messgrößen zeigen",
-    fewer_measures: "Nur die führenden Messgrößen zeigen",
+    fewer_measures: "Nur führende Messgrößen",
 };
 
 fn hover_path(name: &str, ml_mm: f64, ap_mm: f64) -> String {

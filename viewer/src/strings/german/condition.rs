@@ -15,7 +15,7 @@ pub(super) fn condition(condition: &Condition) -> String {
 
 pub(super) const fn surface_word(surface: Surface) -> &'static str {
     match surface {
-        Surface::Firm => "fester Boden",
+        Surface::Firm => "feste Fläche",
         Surface::Foam => "Schaumstoff",
         Surface::Towels => "Handtücher",
         Surface::Cushions => "Kissen",
@@ -24,7 +24,7 @@ pub(super) const fn surface_word(surface: Surface) -> &'static str {
 
 pub(super) const fn stance_words(stance: Stance) -> &'static str {
     match stance {
-        Stance::Wide => "Füße weit",
+        Stance::Wide => "Füße weit auseinander",
         Stance::HipWidth => "hüftbreit",
         Stance::Together => "Füße geschlossen",
         Stance::SemiTandem => "Semitandem",
@@ -44,8 +44,8 @@ pub(super) const fn vision_words(vision: Vision) -> &'static str {
 const fn support(support: Support) -> Option<&'static str> {
     match support {
         Support::None => None,
-        Support::Fingertip => Some("mit Fingerspitze"),
-        Support::Hand => Some("mit Hand gehalten"),
+        Support::Fingertip => Some("Fingerspitze am Halt"),
+        Support::Hand => Some("Hand am Halt"),
     }
 }
 

@@ -14,8 +14,8 @@ pub(super) fn definition(measure: &MeasureDef) -> &'static str {
         "mean_velocity_ap" => "Weglänge AP durch die verstrichene Zeit",
         "mean_distance" => "mittlerer Abstand vom mittleren Ort",
         "rms_distance" => "Wurzel aus dem mittleren Quadrat des Abstands vom mittleren Ort",
-        "rms_ml" => "medio-laterale Standardabweichung, geteilt durch N",
-        "rms_ap" => "antero-posteriore Standardabweichung, geteilt durch N",
+        "rms_ml" => "medio-laterale Standardabweichung (mit Teiler N)",
+        "rms_ap" => "antero-posteriore Standardabweichung (mit Teiler N)",
         "range_ml" => "medio-laterales Maximum minus Minimum",
         "range_ap" => "antero-posteriores Maximum minus Minimum",
         "range_max" => "größter Abstand zwischen zwei beliebigen Werten",
@@ -54,10 +54,10 @@ pub(super) fn definition(measure: &MeasureDef) -> &'static str {
              Summe ihrer Stufen"
         }
         "body_rms_ml" => {
-            "medio-laterale Standardabweichung des geschätzten Körperschwerpunkts, geteilt durch N"
+            "medio-laterale Standardabweichung des geschätzten Körperschwerpunkts (mit Teiler N)"
         }
         "body_rms_ap" => {
-            "antero-posteriore Standardabweichung des geschätzten Körperschwerpunkts, geteilt durch N"
+            "antero-posteriore Standardabweichung des geschätzten Körperschwerpunkts (mit Teiler N)"
         }
         "cop_body_rms_ml" => {
             "medio-laterale Standardabweichung von Druckmittelpunkt minus Körperschwerpunkt"

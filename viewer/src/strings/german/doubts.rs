@@ -15,7 +15,7 @@ pub(super) fn doubts(file: &MeasuredFile) -> Vec<String> {
             let whole = found.continuity;
             if 0 < whole.n_lost {
                 doubts.push(format!(
-                    "{} von {} Werten fehlen, höchstens {} ms am Stück",
+                    "fehlende Werte: {} von {}, höchstens {} ms am Stück",
                     whole.n_lost,
                     whole.n_expected,
                     decimals(whole.longest_gap_ms, 0)

@@ -6,8 +6,8 @@ use acquisition::records::Forbidden;
 pub(super) const fn forbidden(forbidden: Forbidden) -> &'static str {
     match forbidden {
         Forbidden::StopAndReview => {
-            "es wurde etwas gemeldet, das die Fachperson zuerst prüfen muss (`footing next-step` sagt, \
-             was; `footing decide` hält die Prüfung fest)"
+            "es wurde etwas gemeldet, das die Fachperson zuerst überprüfen muss (`footing next-step` \
+             sagt, was; `footing decide` hält die Überprüfung fest)"
         }
         Forbidden::NotInPlan => {
             "diese Bedingung steht nicht im Plan, und eine neue wird zuerst in der Praxis versucht"

@@ -14,7 +14,7 @@ pub(super) const fn left_out(why: WhyLeftOut) -> &'static str {
         WhyLeftOut::Guided => "geführt: Rückmeldung verändert die Schwankung",
         WhyLeftOut::Practice => "Eingewöhnung",
         WhyLeftOut::SteppedOff => "abgestiegen",
-        WhyLeftOut::UnplannedSupport => "nicht geplante Hilfe mit der Hand",
+        WhyLeftOut::UnplannedSupport => "nicht geplantes Festhalten oder Abstützen",
         WhyLeftOut::NoMeasures => "die Aufzeichnung war nicht auswertbar",
         WhyLeftOut::NotANumber => "ein Messwert liegt außerhalb seines Bereichs",
         WhyLeftOut::FewWindows => "zu kurz für genügend Wackel-Abschnitte",
@@ -30,7 +30,7 @@ pub(super) const fn outside(why: WhyOutside) -> &'static str {
         WhyOutside::NoSession => {
             "in keiner Sitzung, also ohne Fragen nach Schmerzen und nach Neuem"
         }
-        WhyOutside::Length => "das Halten dauerte weder 35 s noch 60 s",
-        WhyOutside::Reference => "ein Bezug dafür, wo das Gewicht steht, kein Halten",
+        WhyOutside::Length => "die Haltezeit war weder 35 s noch 60 s",
+        WhyOutside::Reference => "ein Bezug dafür, wo das Gewicht liegt, keine Übung im Halten",
     }
 }

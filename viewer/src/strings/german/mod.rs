@@ -9,7 +9,8 @@
 //! reads uses the terms of the field: "Druckmittelpunkt (CoP)", "Schwankung", "medio-lateral",
 //! "antero-posterior". These words stand for the project's own: "Versuch" (trial), "Sitzung"
 //! (session), "Bedingung" (condition), "Wackeln" (wobble), "Wackelfenster" (wobble window), "Halten"
-//! (hold), "gemessen", "geführt" and "Eingewöhnung" (measured, guided, practice).
+//! (hold), "gemessen", "geführt" and "Eingewöhnung" (measured, guided, practice). "Stand" is one
+//! stand on the board, "Durchgänge" are several; a stance is "Fußstellung", a review "Überprüfung".
 //!
 //! What this program's libraries and the operating system report about a fault is English; it stands
 //! behind "Technische Meldung" where there are no German words for it ([`cause`]).
@@ -81,11 +82,12 @@ pub static GERMAN: Language = Language {
         },
         real: ChoiceWords {
             name: "Echtes Board",
-            about: "Anschließen, auf der Seite Personen jemanden anlegen oder auswählen und auf \
-                    der Seite Stehen stehen lassen. Die Seite Board zeigt die Ecken.",
+            about: "Schließen Sie es an, wählen Sie auf der Seite „Personen“ jemanden aus oder legen \
+                    Sie jemanden an, und beginnen Sie den Stand auf der Seite „Stehen“. Die Seite \
+                    „Board“ zeigt die Ecken.",
             command: None,
         },
-        try_button: "Simuliertes Board ausprobieren",
+        try_button: "Simulation ausprobieren",
         open: ChoiceWords {
             name: "Aufzeichnungen öffnen",
             about: "Eine Versuchsdatei oder ein Ordner voller Versuche. Sie können Dateien auch in \
@@ -98,7 +100,7 @@ pub static GERMAN: Language = Language {
                     geschickt hat.",
             command: None,
         },
-        home_button: "Zum Üben zu Hause wechseln",
+        home_button: "Zu Hause üben",
         path_label: "Datei oder Ordner",
         path_hint: "/home/ich/versuche",
         open_button: "Öffnen",
@@ -164,4 +166,9 @@ fn counted(n: usize, one: &str, many: &str) -> String {
 
 fn trials(n: usize) -> String {
     counted(n, "Versuch", "Versuche")
+}
+
+/// Text from outside in quotation marks, with nothing in it that a screen or a terminal would obey.
+fn quoted(text: &str) -> String {
+    format!("„{}“", text.escape_debug())
 }

@@ -8,7 +8,7 @@ use super::number::{decimals, significant};
 pub(super) fn not_available(reason: &NotAvailable) -> String {
     match *reason {
         NotAvailable::TooFewSamples { n_samples, needed } => {
-            format!("{n_samples} Werte sind zu wenig, mindestens {needed} sind nötig")
+            format!("{n_samples} Werte sind zu wenige, mindestens {needed} sind nötig")
         }
         NotAvailable::TooShort { duration_s, needed_s } => format!(
             "{} s sind zu kurz, mehr als {} s sind nötig",
@@ -16,12 +16,12 @@ pub(super) fn not_available(reason: &NotAvailable) -> String {
             decimals(needed_s, 2)
         ),
         NotAvailable::RateTooLow { rate_hz, needed_hz } => format!(
-            "{} Werte je Sekunde sind zu wenig, mindestens {} sind nötig",
+            "{} Werte je Sekunde sind zu wenige, mindestens {} sind nötig",
             significant(rate_hz, 4),
             significant(needed_hz, 4)
         ),
         NotAvailable::RateTooHigh { rate_hz, limit_hz } => format!(
-            "{} Werte je Sekunde sind zu viel, höchstens {} sind erlaubt",
+            "{} Werte je Sekunde sind zu viele, höchstens {} sind erlaubt",
             significant(rate_hz, 4),
             significant(limit_hz, 4)
         ),
@@ -54,7 +54,7 @@ pub(super) fn not_available(reason: &NotAvailable) -> String {
             format!("die Zeit des Wertes {index} ist nicht später als die davor")
         }
         NotAvailable::UnevenTimes { deviation_ms } => format!(
-            "die Werte stehen in ungleichen Abständen: einer liegt {} ms neben seinem Platz",
+            "die Werte stehen in ungleichen Abständen: Einer liegt {} ms neben seinem Platz",
             decimals(deviation_ms, 2)
         ),
         NotAvailable::NoLoad => "kein Wert trägt eine Last".to_owned(),

@@ -17,22 +17,22 @@ pub(super) const PLAN: PlanWords = PlanWords {
     },
     made: |author, date| format!("von {author} am {date}"),
     first: "Noch kein Plan. Unten steht einer für den Anfang; gespeichert wird erst, wenn Sie speichern",
-    five: ["Untergrund", "Stand", "Augen", "Hilfe", "Band"],
+    five: ["Untergrund", "Fußstellung", "Augen", "Hilfe", "Band"],
     of_condition: |field, n| format!("{field} der Bedingung {n}"),
     surface: condition::surface_word,
     stance: condition::stance_words,
     vision: condition::vision_words,
     support: |support| match support {
         Support::None => "keine Hilfe",
-        Support::Fingertip => "Fingerspitze",
-        Support::Hand => "Hand gehalten",
+        Support::Fingertip => "Fingerspitze am Halt",
+        Support::Hand => "Hand am Halt",
     },
     band: |band| match band {
         Band::None => "kein Band",
         Band::UpperTrunk => "Band, Oberkörper",
         Band::BelowButtocks => "Band, unter Gesäß",
     },
-    dose_fields: ["Wiederholungen", "Sekunden je Halten", "Sekunden Pause"],
+    dose_fields: ["Wiederholungen", "Sekunden je Wiederholung", "Sekunden Pause"],
     dose_labels: ["Anzahl", "Halten, s", "Pause, s"],
     release_field: "Wo",
     dose,
@@ -44,23 +44,23 @@ pub(super) const PLAN: PlanWords = PlanWords {
     remove: "Entfernen",
     add: "Bedingung hinzufügen",
     window_head: "Wackelfenster (übliche Praxis, keine veröffentlichte Quelle)",
-    window_fields: ["Von, mm", "Bis, mm", "Von, in", "Bis, in"],
+    window_fields: ["Von, mm", "Bis, mm", "Von, Zoll", "Bis, Zoll"],
     limits_head: "Grenzen",
     sessions_field: "Sitzungen am Tag",
     home_head: "Zu Hause",
     guided_by_field: "Geführt",
     guided_by,
-    by_sight_about: "Bei Hörbehinderung: auf Ton wird nicht gezählt, die Augen bleiben offen",
-    finds_stance_field: "Der Stand darf dort gefunden werden",
+    by_sight_about: "Bei Hörbehinderung: Ton wird nicht vorausgesetzt, die Augen bleiben offen",
+    finds_stance_field: "Die Fußstellung darf dort gefunden werden",
     limit: |key| match key {
         "easy_difficulty" => Some("Höchste Bewertung, die noch leicht ist"),
         "pain_ceiling" => Some("Kein Beginn über diesem Schmerz"),
-        "pain_rise" => Some("Schmerzanstieg, der stoppt"),
+        "pain_rise" => Some("Schmerzanstieg, ab dem gestoppt wird"),
         "min_scored_sessions" => Some("Mindestzahl gewerteter Sitzungen"),
         "agreeing_verdicts" => Some("Tage, die übereinstimmen müssen"),
         _ => None,
     },
-    other_limits: "Die übrigen Grenzen: `footing plan show CODE --toml` und `footing plan set`",
+    other_limits: "Die übrigen Grenzen: `footing plan show KÜRZEL --toml` und `footing plan set`",
     changes_head: "Geändert gegenüber der gültigen Version",
     no_change: "Noch nichts",
     change,
@@ -91,9 +91,11 @@ fn change(change: &PlanChange) -> String {
         PlanChange::GuidedBy { from, to } => {
             format!("geführt {}, vorher {}", guided_by(*to), guided_by(*from))
         }
-        PlanChange::FindsStanceAtHome(true) => "der Stand darf zu Hause gefunden werden".to_owned(),
+        PlanChange::FindsStanceAtHome(true) => {
+            "die Fußstellung darf zu Hause gefunden werden".to_owned()
+        }
         PlanChange::FindsStanceAtHome(false) => {
-            "der Stand darf nicht mehr zu Hause gefunden werden".to_owned()
+            "die Fußstellung darf nicht mehr zu Hause gefunden werden".to_owned()
         }
         PlanChange::Settle { from, to } => format!("{}, vorher {}", settle(*to), settle(*from)),
         PlanChange::Threshold { key, from, to } => {
@@ -104,7 +106,7 @@ fn change(change: &PlanChange) -> String {
 
 fn dose(dose: Dose) -> String {
     format!(
-        "{} mal {} s halten, {} s Pause",
+        "{}-mal {} s halten, {} s Pause",
         dose.holds,
         significant(dose.hold_s, 3),
         significant(dose.rest_s, 3)
@@ -114,9 +116,9 @@ fn dose(dose: Dose) -> String {
 fn settle(settle_s: Option<f64>) -> String {
     match settle_s {
         Some(settle_s) => {
-            format!("{} s stehen vor einer Aufzeichnung", significant(settle_s, 3))
+            format!("{} s Stehen vor einer Aufzeichnung", significant(settle_s, 3))
         }
-        None => "die übliche Zeit stehen vor einer Aufzeichnung".to_owned(),
+        None => "die übliche Zeit im Stehen vor einer Aufzeichnung".to_owned(),
     }
 }
 

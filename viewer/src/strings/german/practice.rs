@@ -34,19 +34,19 @@ pub(super) const PRACTICE: PracticeWords = PracticeWords {
     stay: "Bleiben",
     leaving: || {
         words(
-            "Das Üben zu Hause verlassen?",
-            &["Was beantwortet und aufgezeichnet wurde, ist aufgehoben; die Sitzung geht beim \
+            "Den Übungsmodus verlassen?",
+            &["Was beantwortet und aufgezeichnet wurde, ist gespeichert; die Sitzung geht beim \
                  nächsten Wechsel weiter."],
         )
     },
-    leave_key: "F11 verlässt das Üben zu Hause",
-    typed_louder: &["lauter", "l"],
-    typed_quieter: &["leiser", "e"],
-    type_volume: "Tippen Sie lauter, leiser, oder ja, wenn es recht ist, dann Enter.",
+    leave_key: "F11: Übungsmodus verlassen",
+    typed_louder: &["lauter", "+"],
+    typed_quieter: &["leiser", "-"],
+    type_volume: "Tippen Sie „lauter“, „leiser“ oder, wenn es so passt, „ja“, dann die Eingabetaste.",
     typed_yes: &["ja", "j"],
     typed_no: &["nein", "n"],
-    type_yes_or_no: "Tippen Sie ja oder nein, dann Enter.",
-    type_points: "Tippen Sie eine ganze Zahl von 0 bis 10, dann Enter.",
+    type_yes_or_no: "Tippen Sie „ja“ oder „nein“, dann die Eingabetaste.",
+    type_points: "Tippen Sie eine ganze Zahl von 0 bis 10, dann die Eingabetaste.",
     no_sound: "Hier gibt es keinen Ton: nur Übungen mit offenen Augen.",
     stage,
     flag,
@@ -83,7 +83,7 @@ fn page(ask: &Ask, settings: &HomeSettings) -> PageWords {
             "Die letzte Sitzung brach ab",
             &[
                 &format!(
-                    "{} aufgehoben. Was aufgezeichnet wurde, ist nicht verloren.",
+                    "{} gespeichert. Was aufgezeichnet wurde, ist nicht verloren.",
                     stands(*n_stands)
                 ),
                 "Es geht dort weiter, wo sie aufhörte.",
@@ -107,7 +107,7 @@ fn page(ask: &Ask, settings: &HomeSettings) -> PageWords {
         ),
         Ask::Company => words(
             "Ist eine zweite Person bei Ihnen?",
-            &["Bei Ihrer nächsten Übung ist jemand neben Ihnen."],
+            &["Machen Sie Ihre nächste Übung nur, wenn jemand neben Ihnen ist."],
         ),
         Ask::Volume => words(
             "Lauter oder leiser?",
@@ -117,10 +117,10 @@ fn page(ask: &Ask, settings: &HomeSettings) -> PageWords {
             ],
         ),
         Ask::FindStance => words(
-            "Zuerst den Stand für heute finden?",
+            "Zuerst die Fußstellung für heute finden?",
             &[
-                "Kurze Stände von leicht bis schwer, bis das Wackeln genau richtig ist.",
-                "Sie enden mit Festhalten, Absteigen oder Schmerz.",
+                "Kurze Durchgänge von leicht bis schwer, bis das Wackeln genau passt.",
+                "Schluss ist, sobald Sie sich festhalten, absteigen oder Schmerzen haben.",
             ],
         ),
         Ask::HeldOnOrHurt => words(
@@ -142,7 +142,7 @@ fn page(ask: &Ask, settings: &HomeSettings) -> PageWords {
         Ask::SoundWasLost => words(
             "Der Ton war weg",
             &[
-                "Der Stand ist aufgehoben und markiert.",
+                "Der Stand ist gespeichert und markiert.",
                 "Sehen Sie nach dem Lautsprecher; dann wird der Ton noch einmal geprüft.",
             ],
         ),
@@ -222,16 +222,18 @@ fn sign_words(sign: Sign) -> PageWords {
         Sign::Warning => words(
             "Etwas Neues? Eines davon?",
             &[
-                "Das Wasserlassen kommt schwer in Gang, oder Sie spüren es nicht.",
+                "Das Wasserlassen kommt schwer oder gar nicht in Gang, oder Sie spüren nicht, dass Urin \
+                 abgeht.",
                 "Taubheit um den After, an den Genitalien oder innen an den Oberschenkeln.",
-                "Sie spüren den vollen Darm nicht, oder Stuhl geht ungewollt ab. Neue sexuelle \
-                 Störungen.",
+                "Sie spüren den vollen Darm nicht, oder Stuhl geht ungewollt ab. Neue Probleme \
+                 mit der Sexualfunktion.",
                 "Starke oder zunehmende Schwäche in beiden Beinen.",
             ],
         ),
         Sign::NumbnessOrWeakness => words(
             "Irgendwo neue Taubheit oder Schwäche?",
-            &["Etwa ein Fuß, der hängt, oder ein Bein, das einknickt."],
+            &["Etwa ein Fuß, den Sie nicht mehr richtig heben können, oder ein Bein, das \
+               wegknickt."],
         ),
         Sign::LegPain => words(
             "Beinschmerz weiter unten als vorher?",
@@ -249,7 +251,7 @@ fn stand_words(stand: &Stand) -> PageWords {
         Vision::Closed => "Schließen Sie die Augen, wenn der erste Ton erklingt.",
     };
     let last = match stand.part {
-        Part::Reference => "Die Füße auf ihre Umrisse, und lassen Sie sie dort.",
+        Part::Reference => "Stellen Sie die Füße auf die Umrisse, und lassen Sie sie dort.",
         _ => "Steigen Sie ab, wann immer Sie wollen.",
     };
     words(
@@ -265,7 +267,7 @@ fn stand_words(stand: &Stand) -> PageWords {
 
 fn which(stand: &Stand) -> String {
     let part = match stand.part {
-        Part::Find => "um den Stand zu finden",
+        Part::Find => "zum Finden der Fußstellung",
         Part::Reference => return "wo Ihr Gewicht heute liegt".to_owned(),
         Part::Practice => "zum Eingewöhnen",
         Part::Measured => "gemessen",
@@ -279,8 +281,8 @@ fn done(reached: &Reached) -> PageWords {
         "Fertig, danke",
         &[
             &format!("{} gemessen.", stands(reached.n_measured)),
-            &format!("{} von {} mal geführt gehalten.", reached.n_guided, reached.n_planned),
-            "Schicken Sie die Sitzung Ihrer Praxis: footing send CODE",
+            &format!("Geführtes Halten: {} von {}.", reached.n_guided, reached.n_planned),
+            "Schicken Sie die Sitzung Ihrer Praxis: footing send KÜRZEL",
         ],
     )
 }
@@ -306,7 +308,7 @@ const fn stage(stage: &Stage) -> &'static str {
         Stage::AwaitingStillness => "Stehen Sie still",
         Stage::ConfirmingPerson { .. } => "Die Last ist nicht die eingetragene",
         Stage::Settling => "Stehen Sie still, es beginnt gleich",
-        Stage::Recording => "Stehen",
+        Stage::Recording => "Bleiben Sie stehen",
         Stage::Ended(_) => "Vorbei. Steigen Sie ab",
     }
 }
@@ -316,7 +318,7 @@ fn sessions(n: u8) -> String {
 }
 
 fn stands(n: usize) -> String {
-    if n == 1 { "Ein Stand ist".to_owned() } else { format!("{n} Stände sind") }
+    if n == 1 { "Ein Durchgang ist".to_owned() } else { format!("{n} Durchgänge sind") }
 }
 
 fn capital(text: &str) -> String {
@@ -330,12 +332,14 @@ fn flag(flag: PracticeFlag) -> &'static str {
         PracticeFlag::NumbnessOrWeakness => "neue Taubheit oder Schwäche",
         PracticeFlag::LegPain => "Beinschmerz weiter unten",
         PracticeFlag::Fall => "ein Sturz",
-        PracticeFlag::Pain => "Schmerz um die Grenze des Plans gestiegen oder über der Obergrenze",
+        PracticeFlag::Pain => {
+            "Schmerz um den im Plan gesetzten Betrag oder mehr gestiegen, oder über der Obergrenze"
+        }
         PracticeFlag::SteppedOff => "abgestiegen",
         PracticeFlag::Touched => "etwas berührt",
         PracticeFlag::FeltHard => "als schwer empfunden",
         PracticeFlag::SoundLost => "der Ton ging während eines Stands verloren",
-        PracticeFlag::Rejected => "ein Stand ist für Messwerte verworfen",
+        PracticeFlag::Rejected => "ein Stand wird für die Messwerte nicht verwendet",
         PracticeFlag::Unanswered => "nicht jede Frage beantwortet",
         PracticeFlag::TooOften => "mehr Sitzungen an dem Tag als geplant",
     }

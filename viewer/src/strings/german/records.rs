@@ -6,6 +6,7 @@ use analysis::readiness::NotInPlan;
 
 use super::cause::technical;
 use super::condition::condition;
+use super::quoted;
 use crate::strings::clinic::ClinicMessages;
 use crate::strings::message::Message;
 
@@ -37,7 +38,7 @@ pub(super) const MESSAGES: ClinicMessages = ClinicMessages {
     not_up_to_date: |error| Message {
         what: "In den Unterlagen fehlen vielleicht die neuesten Versuche.".to_owned(),
         why: technical(error),
-        what_to_do: "Nichts ist verloren: der nächste Start versucht es noch einmal. `footing \
+        what_to_do: "Nichts ist verloren: Der nächste Start versucht es noch einmal. `footing \
                      verify` sagt, was fehlt."
             .to_owned(),
     },
@@ -49,9 +50,9 @@ pub(super) const MESSAGES: ClinicMessages = ClinicMessages {
     bad_code: |error| Message {
         what: "Niemand wurde angelegt.".to_owned(),
         why: format!(
-            "{:?} ist kein Kürzel einer Person: 1 bis 32 Buchstaben, Ziffern, Bindestriche oder \
+            "{} ist kein Kürzel einer Person: 1 bis 32 Buchstaben, Ziffern, Bindestriche oder \
              Unterstriche.",
-            error.found
+            quoted(&error.found)
         ),
         what_to_do: "Geben Sie ein Kürzel wie P-07 ein; ein Name kann daneben festgehalten werden."
             .to_owned(),
@@ -82,7 +83,7 @@ pub(super) const MESSAGES: ClinicMessages = ClinicMessages {
     needs_plan: |person| Message {
         what: "Die Entscheidung wurde nicht gespeichert.".to_owned(),
         why: format!("{person} hat keinen Plan."),
-        what_to_do: "Machen Sie auf der Seite Plan einen Plan, und entscheiden Sie dann."
+        what_to_do: "Machen Sie auf der Seite „Plan“ einen Plan, und entscheiden Sie dann."
             .to_owned(),
     },
 };
@@ -90,7 +91,7 @@ pub(super) const MESSAGES: ClinicMessages = ClinicMessages {
 /// The message for settings that could not be remembered.
 pub(super) fn settings_not_kept(error: &BadHomeSettings) -> Message {
     Message {
-        what: "Die Wahl gilt jetzt, wird aber nicht gemerkt.".to_owned(),
+        what: "Die Wahl gilt jetzt, wird aber nicht gespeichert.".to_owned(),
         why: technical(error),
         what_to_do: "Stellen Sie es mit `footing home-settings` neu ein.".to_owned(),
     }
@@ -99,7 +100,7 @@ pub(super) fn settings_not_kept(error: &BadHomeSettings) -> Message {
 const fn open_advice(error: &OpenRecordsError) -> &'static str {
     match error {
         OpenRecordsError::RebuildFirst => {
-            "Schließen Sie das Fenster, falls es offen ist, und rufen Sie `footing rebuild` auf: es \
+            "Schließen Sie das Fenster, falls es offen ist, und rufen Sie `footing rebuild` auf: Es \
              macht die Unterlagen aus den Dateien neu."
         }
         OpenRecordsError::NotADatabase | OpenRecordsError::Migrate(_) => {
@@ -139,7 +140,7 @@ const fn refused_advice(error: &RecordsError) -> &'static str {
         }
         RecordsError::Plan(_) => "Verbessern Sie den Plan, und speichern Sie ihn dann noch einmal.",
         RecordsError::PlanVersion { .. } => {
-            "Jemand hat inzwischen eine andere Version gespeichert: sehen Sie sie zuerst an, und \
+            "Jemand hat inzwischen eine andere Version gespeichert: Sehen Sie sie zuerst an, und \
              machen Sie es dann noch einmal."
         }
         RecordsError::ClinicOnly => {

@@ -13,7 +13,7 @@ pub(super) const REPORT: ReportWords = ReportWords {
     subtitle: |period, software| {
         if period.is_empty() { software.to_owned() } else { format!("{period} · {software}") }
     },
-    board_head: "Wer, und womit",
+    board_head: "Wer und womit",
     results_head: "Ergebnisse",
     measure_head: "Messgröße",
     value_head: "Wert",
@@ -61,7 +61,7 @@ pub(super) const REPORT: ReportWords = ReportWords {
                     Grenzen des vorgeschlagenen Schritts sind die des Plans oder Vorgaben dieses \
                     Programms.",
     page_of: |page, n_pages| format!("Seite {page} von {n_pages}"),
-    patient_title: |person| format!("Ihr Üben, {person}"),
+    patient_title: |person| format!("Ihre Übungen, {person}"),
     your_next_head: "Wie es weitergeht",
     your_practice_head: "Was Sie getan haben",
     stand_head: "Wie Sie standen",
@@ -115,34 +115,34 @@ pub(super) const REPORT: ReportWords = ReportWords {
          blickt. Versuche eines Tages sind auf der logarithmischen Skala gemittelt, Anteile so, wie \
          sie sind.",
         "Das Wackelfenster ist übliche Praxis im Fach, ohne veröffentlichte Quelle. Intervalle gelten \
-         für einen Tag: zwischen Tagen sind sie breiter. Zufällig: worin sich Wiederholungen einer \
+         für einen Tag: Zwischen Tagen sind sie breiter. Zufällig: worin sich Wiederholungen einer \
          Person unterscheiden (veröffentlicht). Verlauf: die letzten Tage durch die ersten, gemessen \
          daran, wie Tage sich unterscheiden.",
     ],
     about_picture: "Das Bild zeigt Ihr Wackeln, Tag für Tag. Das helle Band ist der nützliche Bereich.",
     stop_when: |points| {
+        let rise = if points == "1" { "1 Punkt".to_owned() } else { format!("{points} Punkte") };
         vec![
-            format!(
-                "Ihr Schmerz um {points} Punkte oder mehr steigt, dabei oder am nächsten Morgen"
-            ),
+            format!("Ihr Schmerz um {rise} oder mehr steigt, dabei oder am nächsten Morgen"),
             "Schmerz weiter das Bein hinunterzieht, oder Taubheit oder Schwäche neu ist".to_owned(),
-            "Sie stürzen, Ihnen schwindlig oder schwarz vor Augen wird oder Sie den Halt verlieren"
+            "Sie stürzen, Ihnen schwindlig oder schwarz vor Augen wird oder Sie sich nicht mehr \
+             festhalten können"
                 .to_owned(),
-            "Sie Mühe beim Wasserlassen haben oder den Stuhl nicht halten können, um das Gesäß oder \
-             innen an den Oberschenkeln taub sind oder Ihre Beine schwächer werden: das ist ein \
-             Notfall, rufen Sie sofort an"
+            "Sie Mühe haben, Wasser zu lassen oder den Stuhl zu halten, sich das Gesäß, der Bereich \
+             zwischen den Beinen oder die Innenseiten der Oberschenkel taub anfühlen oder Ihre Beine \
+             schwächer werden: Das ist ein Notfall, wählen Sie sofort den Notruf"
                 .to_owned(),
         ]
     },
     you_go_on_with: |condition, date| {
-        format!("Ihre Praxis hat am {date} entschieden: weiter mit: {condition}.")
+        format!("Ihre Praxis hat am {date} entschieden, womit es weitergeht: {condition}.")
     },
     on_days: |n| format!("an {}", counted(n, "Tag", "Tagen")),
     planned_dose: |sessions, holds, seconds| {
         let a_day = match sessions {
             1 => "einmal am Tag".to_owned(),
             2 => "zweimal am Tag".to_owned(),
-            _ => format!("{sessions} mal am Tag"),
+            _ => format!("{sessions}-mal am Tag"),
         };
         format!("{a_day}, {holds} \u{d7} {seconds} s")
     },
@@ -164,22 +164,21 @@ const FACTS: FactWords = FactWords {
         AffectedSide::Both => "Beschwerden auf beiden Seiten",
     },
     imported: |plate, file| format!("{plate}; letzter Versuch eingelesen aus {file}"),
-    foreign_calibration: "die jener Platte; dieses Programm kennt sie nicht",
+    foreign_calibration: "die eigene jener Platte; dieses Programm kennt sie nicht",
     own_board: |id, firmware| format!("{id}, Firmware {firmware}"),
     nominal_calibration: "nie kalibriert: Kräfte nach den Zahlen des Entwurfs, nicht zum Vergleich mit \
                           einem anderen Board",
     fitted_calibration: |version, made, largest_mm| {
-        let places = largest_mm
-            .map(|mm| format!("; Orte auf höchstens {mm} mm ungenau"))
-            .unwrap_or_default();
+        let places =
+            largest_mm.map(|mm| format!("; Orte um höchstens {mm} mm ungenau")).unwrap_or_default();
         format!("Version {version} vom {made}, mit bekannter Masse{places}")
     },
     newer_calibration: |version| {
         format!("Version {version} ist neuer und wurde für den letzten Versuch nicht benutzt")
     },
-    no_dead_weight: "noch keine Prüfung mit totem Gewicht",
+    no_dead_weight: "noch keine Kontrolle mit Prüfgewicht",
     dead_weight: |rate, newtons| {
-        format!("{rate} mm/s Weg unter {newtons} N, letzte Prüfung mit totem Gewicht")
+        format!("{rate} mm/s Weg unter {newtons} N, letzte Kontrolle mit Prüfgewicht")
     },
     plate_plane: |height| match height {
         Some(mm) => format!("Messzellen; die Sohle stand {mm} mm höher"),
@@ -196,16 +195,16 @@ const fn flag(flag: QualityFlag) -> &'static str {
         QualityFlag::Saturated => "einige Zählwerte waren am Ende des Bereichs",
         QualityFlag::LowLoad => "in einigen Werten war die Last zu gering",
         QualityFlag::StepOff => "die Person stieg ab",
-        QualityFlag::SupportUsed => "die Last fiel: eine Hand nahm Gewicht ab",
+        QualityFlag::SupportUsed => "die Last fiel: Eine Hand nahm Gewicht ab",
         QualityFlag::LoadAdded => "die Last stieg währenddessen",
         QualityFlag::FootShift => "ein Fuß wurde umgesetzt",
         QualityFlag::NoisyBoard => {
             "das Rauschen des Boards macht mehr als ein Zehntel des Wegs aus"
         }
         QualityFlag::TooNoisy => "zu verrauscht, um zu zählen",
-        QualityFlag::ZeroMoved => "das leere Board zeigte danach anderes",
+        QualityFlag::ZeroMoved => "das leere Board zeigte danach einen anderen Wert",
         QualityFlag::ZeroLost => {
-            "der Nullpunkt hat sich zu weit verschoben: der Versuch zählt nicht"
+            "der Nullpunkt hat sich zu weit verschoben: Der Versuch zählt nicht"
         }
     }
 }

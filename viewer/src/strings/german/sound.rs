@@ -10,13 +10,13 @@ pub(super) const SOUND: SoundWords = SoundWords { meaning, sounds_like, not_open
 const fn meaning(cue: Cue) -> &'static str {
     match cue {
         Cue::Start => "Der Stand beginnt",
-        Cue::TooMuch => "Zu viel Wackeln: werden Sie ruhiger",
-        Cue::TooLittle => "Zu wenig Wackeln: lassen Sie etwas locker",
-        Cue::PositionLost => "Position verloren: kommen Sie zur Mitte zurück",
+        Cue::TooMuch => "Zu viel Wackeln: Werden Sie ruhiger",
+        Cue::TooLittle => "Zu wenig Wackeln: Lassen Sie etwas locker",
+        Cue::PositionLost => "Position verloren: Kommen Sie zur Mitte zurück",
         Cue::TenSecondsLeft => "Noch zehn Sekunden",
-        Cue::End => "Der Stand ist vorbei: öffnen Sie die Augen",
-        Cue::Stop => "Stopp: halten Sie sich fest und öffnen Sie die Augen",
-        Cue::SoundCheck => "Tonprobe: hören Sie alle fünf?",
+        Cue::End => "Der Stand ist vorbei: Öffnen Sie die Augen",
+        Cue::Stop => "Stopp: Halten Sie sich fest und öffnen Sie die Augen",
+        Cue::SoundCheck => "Tonprobe: Hören Sie alle fünf?",
     }
 }
 
@@ -34,7 +34,7 @@ const fn sounds_like(cue: Cue) -> &'static str {
 }
 
 const EYES_OPEN: &str = "Prüfen Sie Lautsprecher oder Kopfhörer, und versuchen Sie es noch einmal. \
-                         Ohne Ton gibt es nur Stände mit offenen Augen.";
+                         Ohne Ton gibt es nur Durchgänge mit offenen Augen.";
 
 fn not_opened(error: &OpenSoundError) -> Message {
     let why = match error {

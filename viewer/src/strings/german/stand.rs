@@ -15,7 +15,8 @@ pub(super) const STAND: StandWords = StandWords {
     before_head: "Vor dem ersten Stand fragen",
     pain_now: "Schmerz jetzt, 0 bis 10",
     signs: [
-        "Etwas Neues: Wasserlassen oder Stuhlgang gestört, Taubheit um das Gesäß, schwache Beine?",
+        "Etwas Neues: Wasserlassen oder Stuhlgang gestört, Taubheit am Gesäß oder zwischen den \
+         Beinen, schwache Beine?",
         "Ein Sturz seit dem letzten Mal?",
         "Beinschmerz weiter unten als vorher?",
         "Neue Taubheit oder Schwäche?",
@@ -26,19 +27,27 @@ pub(super) const STAND: StandWords = StandWords {
     begin_session: "Sitzung beginnen",
     bad_number: |field| format!("{field}: keine Zahl, die hier möglich ist"),
     stop_answered: "Stopp. Kein Stand, bis Sie angesehen haben, was geantwortet wurde. Störungen beim \
-                    Wasserlassen oder Stuhlgang, Taubheit um das Gesäß oder zunehmende Schwäche der \
-                    Beine sind ein Notfall: rufen Sie jetzt die örtliche Notrufnummer an.",
-    stop_latched: "Stopp und Prüfung: eine frühere Sitzung verlangt zuerst Ihre Entscheidung, auf der \
-                   Seite Verlauf.",
-    too_much_pain: "Kein Stand: der Schmerz liegt über der Grenze, die der Plan setzt.",
+                    Wasserlassen oder Stuhlgang, Taubheit am Gesäß oder zwischen den Beinen oder \
+                    zunehmende Schwäche der Beine sind ein Notfall: Rufen Sie jetzt die örtliche \
+                    Notrufnummer an.",
+    stop_latched: "Stopp und Überprüfung: Eine frühere Sitzung verlangt zuerst Ihre Entscheidung, auf \
+                   der Seite „Verlauf“.",
+    too_much_pain: "Kein Stand: Der Schmerz liegt über der Grenze, die der Plan setzt.",
     session_since: |time| format!("Sitzung seit {time}"),
     condition_field: "Bedingung",
-    no_plan: "Noch kein Plan: das sind übliche Bedingungen. Einen Plan machen Sie auf der Seite Plan",
+    no_plan: "Noch kein Plan: Das sind übliche Bedingungen. Einen Plan machen Sie auf der Seite \
+              „Plan“",
     errand_field: "Wofür?",
-    errands: ["Gemessen", "Geführtes Halten", "Eingewöhnung", "Neutraler Bezug", "Stand finden"],
+    errands: [
+        "Gemessen",
+        "Geführtes Halten",
+        "Eingewöhnung",
+        "Neutraler Bezug",
+        "Fußstellung finden",
+    ],
     errands_about: [
-        "Nur Anfang und Ende sind zu sehen und zu hören: nur das wird verglichen oder beurteilt",
-        "Mit laufenden Hinweisen; es übt und wird nicht beurteilt",
+        "Nur Anfang und Ende sind zu sehen und zu hören: Nur das wird verglichen oder beurteilt",
+        "Mit laufenden Hinweisen; dient dem Üben und wird nicht beurteilt",
         "Um sich an die Bedingung zu gewöhnen; nicht gewertet",
         "15 s, mit Band, wenn es eins gibt: wo das Gewicht liegt, nicht die Form der Wirbelsäule",
         "Kurz halten, von leicht bis schwer, bis das Wackeln im Fenster liegt",
@@ -65,11 +74,11 @@ pub(super) const STAND: StandWords = StandWords {
         Facing::Right => "zur rechten Seite des Boards",
     },
     outlines_field: "Die Füße stehen auf ihren Umrissen und bleiben in dieser Sitzung dort",
-    sound_head: "Tonprobe, bevor die Augen zugehen",
+    sound_head: "Tonprobe vor dem Schließen der Augen",
     play_notes: "Die fünf Töne spielen",
     notes_heard: "Die Person hat alle fünf gehört",
-    not_heard: "Augen zu erst, wenn die Person in dieser Sitzung die fünf Töne gehört hat",
-    only_open: |why| format!("Kein Ton ({why}): nur Bedingungen mit offenen Augen sind möglich"),
+    not_heard: "Die Augen erst schließen, wenn die Person in dieser Sitzung die fünf Töne gehört hat",
+    only_open: |why| format!("Kein Ton ({why}): Nur Bedingungen mit offenen Augen sind möglich"),
     position: |position| match position {
         Position::Unknown => "Position: noch nicht bekannt",
         Position::Held => "Position gehalten",
@@ -94,13 +103,13 @@ pub(super) const STAND: StandWords = StandWords {
         WobbleZone::Inside => "im Fenster",
         WobbleZone::Over => "zu viel",
     },
-    nothing_shown: "Mehr wird nicht gezeigt: wer sein Schwanken sieht, verändert es",
+    nothing_shown: "Mehr wird nicht gezeigt: Wer sein Schwanken sieht, verändert es",
     strip_about: "Wackeln der letzten 30 Sekunden, gegen sein Fenster",
     strip_time: ["vor 30 s", "jetzt"],
     wobble: |mm| format!("{} mm ({} in)", significant(mm, 3), decimals(mm / MM_PER_INCH, 2)),
     no_wobble: |why| format!("Wackeln nicht gemessen: {why}"),
     result_head: "Der letzte Stand",
-    kept: |n| format!("aufgehoben, {n} Werte"),
+    kept: |n| format!("gespeichert, {n} Werte"),
     no_doubt: "Gegen die Aufzeichnung ist nichts einzuwenden",
     flag,
     difficulty: "Wie schwer war es, 0 sehr leicht bis 10 unmöglich?",
@@ -108,28 +117,28 @@ pub(super) const STAND: StandWords = StandWords {
     answered: "Antworten gespeichert",
     reference_taken: "Das ist der neutrale Bezug dieser Sitzung. Die Füße bleiben, wo sie sind",
     find_next: |name| format!("Zu wenig Wackeln. Als Nächstes: {name}"),
-    find_found: |name| format!("Gefunden: das Wackeln liegt im Fenster bei: {name}"),
+    find_found: |name| format!("Gefunden: Das Wackeln liegt im Fenster ({name})"),
     find_ended: [
         "Schon zu viel Wackeln: zurück zur Bedingung davor",
-        "Beendet: der Stand wurde nicht ohne Hilfe bis zum Ende gehalten",
+        "Beendet: Der Stand wurde nicht ohne Hilfe bis zum Ende gehalten",
         "Hier gibt es nichts Schwereres mehr",
     ],
-    make_start: "Zum Anfang des Plans machen (F6)",
+    make_start: "Als Planbeginn setzen (F6)",
     end_head: "Am Ende der Sitzung",
     end_pains: ["Stärkster Schmerz im Stehen, 0 bis 10", "Schmerz am Ende, 0 bis 10"],
     end_session: "Sitzung beenden",
-    no_sound: |why| format!("Kein Ton ({why}): sagen Sie Anfang und Ende an"),
+    no_sound: |why| format!("Kein Ton ({why}): Sagen Sie Anfang und Ende an"),
     author_field: "Plan erstellt von",
 };
 
 fn stage(stage: &Stage) -> String {
     match stage {
-        Stage::Zeroing { trouble: None } => "Das Board leer lassen".to_owned(),
+        Stage::Zeroing { trouble: None } => "Bleiben Sie vom Board weg".to_owned(),
         Stage::Zeroing { trouble: Some(ZeroTrouble::Loaded { load_newtons }) } => {
-            format!("Das Board frei räumen: es trägt {} N", decimals(*load_newtons, 0))
+            format!("Räumen Sie das Board frei: Es trägt {} N", decimals(*load_newtons, 0))
         }
         Stage::Zeroing { trouble: Some(ZeroTrouble::Unrest { .. }) } => {
-            "Das Board in Ruhe lassen: es bewegt sich noch".to_owned()
+            "Lassen Sie das Board in Ruhe: Es ist noch nicht ruhig".to_owned()
         }
         Stage::AwaitingLoad => "Steigen Sie auf".to_owned(),
         Stage::AwaitingStillness => "Stehen Sie still".to_owned(),
@@ -139,7 +148,7 @@ fn stage(stage: &Stage) -> String {
             decimals(*recorded_kg, 1)
         ),
         Stage::Settling => "Stehen Sie still, es beginnt gleich".to_owned(),
-        Stage::Recording => "Stehen".to_owned(),
+        Stage::Recording => "Bleiben Sie stehen".to_owned(),
         Stage::Ended(Ending::HoldReached) => "Fertig. Steigen Sie ab".to_owned(),
         Stage::Ended(Ending::StepOff) => "Abgestiegen".to_owned(),
         Stage::Ended(Ending::Stopped | Ending::StoppedByRule) => {
@@ -161,8 +170,8 @@ const fn flag(flag: QualityFlag) -> &'static str {
         QualityFlag::LoadAdded => "Gewicht kam hinzu",
         QualityFlag::FootShift => "ein Fuß wurde versetzt",
         QualityFlag::NoisyBoard => "das Rauschen des Boards steckt darin",
-        QualityFlag::TooNoisy => "das Rauschen des Boards hat zu großen Anteil",
-        QualityFlag::ZeroMoved => "das leere Board zeigt anderes als vorher",
+        QualityFlag::TooNoisy => "das Rauschen des Boards hat einen zu großen Anteil",
+        QualityFlag::ZeroMoved => "das leere Board zeigt einen anderen Wert als vorher",
         QualityFlag::ZeroLost => "der Nullpunkt hat sich zu weit verschoben",
     }
 }

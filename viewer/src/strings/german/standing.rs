@@ -28,21 +28,21 @@ pub(super) fn failed(error: &StandError) -> Message {
         }
         StandError::BoardFolder(_) => (
             what,
-            "Prüfen Sie, ob der Datenordner da ist und sein Laufwerk nicht voll; eine beschädigte \
-             Datei des Boards kommt aus einem Backup, oder kalibrieren Sie neu.",
+            "Prüfen Sie, ob der Datenordner da ist und sein Laufwerk nicht voll ist; ersetzen Sie \
+             eine beschädigte Datei des Boards aus einem Backup, oder kalibrieren Sie neu.",
         ),
         StandError::Seal(_) => (
             "Der Stand wurde aufgezeichnet, liegt aber noch nicht in seiner Versuchsdatei.",
-            "Nichts ist verloren. Schaffen Sie Platz auf dem Laufwerk; der nächste Start holt ihn \
-             herein.",
+            "Nichts ist verloren. Schaffen Sie Platz auf dem Laufwerk; beim nächsten Start wird \
+             er übernommen.",
         ),
         StandError::Index(_) => (
             "Der Stand liegt in seiner Datei, aber noch nicht in den Unterlagen.",
-            "Nichts ist verloren: der nächste Start dieses Programms bringt ihn in die Unterlagen.",
+            "Nichts ist verloren: Beim nächsten Start dieses Programms kommt er in die Unterlagen.",
         ),
         StandError::Gone => (
             "Die Aufzeichnung brach vorzeitig ab.",
-            "Was bis dahin aufgezeichnet wurde, ist aufgehoben: schließen Sie dieses Fenster, und \
+            "Was bis dahin aufgezeichnet wurde, ist gespeichert: Schließen Sie dieses Fenster, und \
              öffnen Sie es wieder.",
         ),
     };
@@ -80,7 +80,7 @@ pub(super) fn somebody_stands() -> Message {
 const fn find_advice(error: &FindBoardError) -> &'static str {
     match error {
         FindBoardError::List(_) | FindBoardError::Several { .. } => {
-            "Sagen Sie, welches Board gemeint ist: geben Sie seinen Anschluss in das Feld dafür ein."
+            "Sagen Sie, welches Board gemeint ist: Geben Sie seinen Anschluss in das Feld dafür ein."
         }
         FindBoardError::NoPort | FindBoardError::NoBoard { .. } => {
             "Schließen Sie das Board an, schließen Sie jedes andere Programm, das es benutzt, und \
@@ -107,10 +107,10 @@ const fn simulator_advice(error: &SimulatorError) -> &'static str {
 fn record_words(error: &RecordError) -> &'static str {
     match error {
         RecordError::Journal(WriteJournalError::NoRoom { .. }) => {
-            "Der Stand wurde nicht begonnen: das Laufwerk ist fast voll."
+            "Der Stand wurde nicht begonnen: Das Laufwerk ist fast voll."
         }
         RecordError::Journal(WriteJournalError::Write { .. }) => {
-            "Die Aufzeichnung brach vorzeitig ab. Was bis dahin aufgezeichnet wurde, ist aufgehoben."
+            "Die Aufzeichnung brach vorzeitig ab. Was bis dahin aufgezeichnet wurde, ist gespeichert."
         }
         RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. })
         | RecordError::Refused(_)
@@ -130,8 +130,8 @@ fn record_advice(error: &RecordError) -> &'static str {
              noch einmal."
         }
         RecordError::Refused(Refusal::DeadCorner { .. }) => {
-            "Benutzen Sie das Board nicht, bis seine Messzelle und Drähte geprüft sind; siehe \
-             board-hardware/ASSEMBLY.md."
+            "Benutzen Sie das Board nicht, bis seine Messzelle und seine Drähte geprüft sind; \
+             siehe board-hardware/ASSEMBLY.md."
         }
         RecordError::Refused(Refusal::Forbidden { .. }) => {
             "Klären Sie das zuerst, und beginnen Sie dann noch einmal."
@@ -140,7 +140,7 @@ fn record_advice(error: &RecordError) -> &'static str {
             "Stecken Sie das Board neu ein, und beginnen Sie noch einmal."
         }
         RecordError::Refused(Refusal::Overload { .. }) => {
-            "Stellen Sie sich nicht auf dieses Board: es ist für diese Last nicht gebaut."
+            "Stellen Sie sich nicht auf dieses Board: Es ist für diese Last nicht gebaut."
         }
         RecordError::Refused(Refusal::OtherPerson { .. }) => {
             "Prüfen Sie, wer hier steht, berichtigen Sie nötigenfalls das Gewicht der Person, und \
@@ -155,7 +155,8 @@ fn record_advice(error: &RecordError) -> &'static str {
              anderen; beginnen Sie dann noch einmal."
         }
         RecordError::Journal(WriteJournalError::Write { .. }) => {
-            "Schaffen Sie Platz auf dem Laufwerk; der nächste Start holt herein, was aufgehoben ist."
+            "Schaffen Sie Platz auf dem Laufwerk; beim nächsten Start wird übernommen, was \
+             gespeichert ist."
         }
         RecordError::Journal(WriteJournalError::Create { .. } | WriteJournalError::Head { .. }) => {
             "Nennen Sie mit --data ORDNER einen Ordner, in den Sie schreiben dürfen, und beginnen \

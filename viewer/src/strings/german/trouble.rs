@@ -74,7 +74,7 @@ fn not_found(error: &FindBoardError) -> Message {
 fn stand(error: &HomeStandError) -> Message {
     let what = match error {
         HomeStandError::Seal(_) | HomeStandError::Index(_) => {
-            "Der Stand ist aufgehoben, aber noch nicht in den Unterlagen."
+            "Der Stand ist gespeichert, aber noch nicht in den Unterlagen."
         }
         HomeStandError::Record(_)
         | HomeStandError::OtherBoard { .. }
@@ -99,7 +99,7 @@ fn stand(error: &HomeStandError) -> Message {
              dieses zuzuordnen."
         }
         HomeStandError::Seal(_) | HomeStandError::Index(_) | HomeStandError::Recover(_) => {
-            "Nichts ist verloren: der nächste Start dieses Programms holt ihn herein."
+            "Nichts ist verloren: Beim nächsten Start dieses Programms wird er übernommen."
         }
         HomeStandError::Record(_) | HomeStandError::Board(_) | HomeStandError::Records(_) => {
             "Prüfen Sie, ob das Laufwerk nicht voll ist, und beginnen Sie noch einmal."

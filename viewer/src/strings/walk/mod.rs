@@ -163,6 +163,7 @@ fn every_not_comparable() -> Vec<NotComparable> {
         NotComparable::DifferentPeople,
         NotComparable::MixedConditions { one, other },
         NotComparable::WrongConditions { quotient: "vision", before: one, after: other },
+        NotComparable::WrongConditions { quotient: "surface", before: one, after: other },
         NotComparable::DifferentBoards { one: "b1".to_owned(), other: "b2".to_owned() },
         NotComparable::DifferentPlanes,
         NotComparable::DifferentHeights { one_mm: 20.0, other_mm: 60.0 },
@@ -298,6 +299,24 @@ fn german_numbers_have_no_decimal_point() {
         });
         assert_eq!(point, None, "{name}: {text}");
     }
+}
+
+/// What is quoted in German stands between „ and “; only what is typed has quotes of its own.
+#[test]
+fn german_quotes_are_german() {
+    for (name, text) in every_word(LANGUAGES[1]).0 {
+        let said = own_words(&text).replace("--clinic-contact \"...\"", " ");
+        assert!(!said.contains('"'), "{name}: {text}");
+        assert_eq!(said.matches('„').count(), said.matches('“').count(), "{name}: {text}");
+    }
+}
+
+/// Text from outside is shown, but does nothing to a screen or a terminal.
+#[test]
+fn what_comes_from_outside_is_quoted_without_control_characters() {
+    let key = "a\u{1b}[2J\nb".to_owned();
+    let told = (LANGUAGES[1].not_comparable)(&NotComparable::UnknownMeasure { key });
+    assert_eq!(told, "„a\\u{1b}[2J\\nb“ ist keine Messgröße");
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Drawing the list of people.
 
+use analysis::readiness::Verdict;
 use egui::{Align, Layout, RichText, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use crate::strings::Language;
@@ -9,7 +10,7 @@ use crate::window::style::{self, Palette, Side};
 /// Height of one row, in points; all are alike so that only those in sight need drawing.
 const ROW_HEIGHT: f32 = 48.0;
 
-/// Widths of the columns before the details, in points.
+/// Widths of the columns before the details, in points; the advice has more where it needs it.
 const CODE_WIDTH: f32 = 170.0;
 const ADVICE_WIDTH: f32 = 165.0;
 
@@ -65,13 +66,14 @@ impl PeopleScreen {
                 if rows.is_empty() { words.people.nobody } else { words.people.nothing_found };
             ui.label(none);
         }
+        let width = advice_width(ui, words);
         egui::ScrollArea::vertical().auto_shrink(false).show_rows(
             ui,
             ROW_HEIGHT,
             order.len(),
             |ui, range| {
                 for row in order[range].iter().filter_map(|&index| rows.get(index)) {
-                    row_ui(ui, words, row, commands);
+                    row_ui(ui, words, row, width, commands);
                 }
             },
         );
@@ -116,7 +118,24 @@ impl PeopleScreen {
     }
 }
 
-fn row_ui(ui: &mut Ui, words: &Language, row: &PersonRow, commands: &mut Vec<PeopleCommand>) {
+/// Wide enough for the longest advice of the language.
+fn advice_width(ui: &Ui, words: &Language) -> f32 {
+    let font = egui::TextStyle::Body.resolve(ui.style());
+    let width = |text: &str| {
+        let colour = ui.visuals().text_color();
+        ui.painter().layout_no_wrap(text.to_owned(), font.clone(), colour).size().x
+    };
+    let advice = Verdict::ALL.iter().map(|&verdict| width((words.people.verdict)(verdict)));
+    advice.fold(ADVICE_WIDTH, f32::max)
+}
+
+fn row_ui(
+    ui: &mut Ui,
+    words: &Language,
+    row: &PersonRow,
+    advice_width: f32,
+    commands: &mut Vec<PeopleCommand>,
+) {
     let size = vec2(ui.available_width(), ROW_HEIGHT);
     ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
         ui.set_min_height(ROW_HEIGHT);
@@ -137,7 +156,7 @@ fn row_ui(ui: &mut Ui, words: &Language, row: &PersonRow, commands: &mut Vec<Peo
                 ui.add(egui::Label::new(RichText::new(name).weak()).truncate());
             }
         });
-        cell_ui(ui, ADVICE_WIDTH, |ui| {
+        cell_ui(ui, advice_width, |ui| {
             let text = RichText::new(row.advice(words));
             ui.label(if row.attention() < Attention::NewSessions { text.strong() } else { text });
         });
