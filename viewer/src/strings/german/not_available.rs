@@ -8,7 +8,11 @@ use super::number::{decimals, significant};
 pub(super) fn not_available(reason: &NotAvailable) -> String {
     match *reason {
         NotAvailable::TooFewSamples { n_samples, needed } => {
-            format!("{n_samples} Werte sind zu wenige, mindestens {needed} sind nötig")
+            let few = match n_samples {
+                1 => "1 Wert ist zu wenig".to_owned(),
+                n => format!("{n} Werte sind zu wenige"),
+            };
+            format!("{few}, mindestens {needed} sind nötig")
         }
         NotAvailable::TooShort { duration_s, needed_s } => format!(
             "{} s sind zu kurz, mehr als {} s sind nötig",
