@@ -17,7 +17,7 @@ mod report;
 mod sound;
 mod stand;
 #[cfg(test)]
-mod walk;
+pub(crate) mod walk;
 
 pub use board::BoardWords;
 pub use clinic::{ClinicMessages, CourseWords, PeopleWords};

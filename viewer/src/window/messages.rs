@@ -54,3 +54,40 @@ impl Messages {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use egui_kittest::Harness;
+    use egui_kittest::kittest::Queryable as _;
+
+    use super::*;
+    use crate::strings::LANGUAGES;
+    use crate::strings::walk::every_message;
+
+    /// Smallest size at which every screen must be readable.
+    const SIZE: [f32; 2] = [1024.0, 700.0];
+
+    #[test]
+    fn every_message_is_read_by_its_three_parts_in_sight_and_taken_away_by_name() {
+        for words in LANGUAGES {
+            let messages = every_message(words);
+            assert!(50 < messages.len(), "{}: {}", words.key, messages.len());
+            let mut harness = Harness::builder().with_size(SIZE).build_ui_state(
+                |ui, shown: &mut Messages| shown.ui(ui, words),
+                Messages::default(),
+            );
+            for message in messages {
+                harness.state_mut().add(message.clone());
+                harness.run();
+                for part in [&message.what, &message.why, &message.what_to_do] {
+                    assert!(!part.is_empty(), "{message:?}");
+                    let place = harness.get_by_label(part).rect();
+                    assert!(place.right() < SIZE[0] && place.bottom() < SIZE[1] / 2.0, "{part}");
+                }
+                harness.get_by_label(words.common.dismiss).click();
+                harness.run();
+                assert!(harness.query_by_label(&message.what).is_none(), "{message:?}");
+            }
+        }
+    }
+}

@@ -21,12 +21,15 @@ use super::{LANGUAGES, Language};
 
 /// What was said, by the path of the field and its place among the samples.
 #[derive(Debug, Default)]
-struct Said(BTreeMap<String, String>);
+struct Said {
+    texts: BTreeMap<String, String>,
+    messages: Vec<super::Message>,
+}
 
 impl Said {
     fn add(&mut self, name: &str, text: impl Into<String>) {
-        let n = self.0.range(format!("{name}#")..format!("{name}#~")).count();
-        self.0.insert(format!("{name}#{n:03}"), text.into());
+        let n = self.texts.range(format!("{name}#")..format!("{name}#~")).count();
+        self.texts.insert(format!("{name}#{n:03}"), text.into());
     }
 
     fn all(&mut self, name: &str, texts: impl IntoIterator<Item = impl Into<String>>) {
@@ -37,7 +40,13 @@ impl Said {
 
     fn message(&mut self, name: &str, message: &super::Message) {
         self.all(name, [&message.what, &message.why, &message.what_to_do]);
+        self.messages.push(message.clone());
     }
+}
+
+/// Every message a language has.
+pub(crate) fn every_message(words: &Language) -> Vec<super::Message> {
+    every_word(words).messages
 }
 
 fn every_word(words: &Language) -> Said {
@@ -199,7 +208,7 @@ fn every_field_has_words_in_every_language() {
         ["unit#", "compare.detectable_unknown#", "advice"].iter().any(|it| name.starts_with(it))
     };
     for words in LANGUAGES {
-        for (name, text) in every_word(words).0 {
+        for (name, text) in every_word(words).texts {
             assert!(!text.trim().is_empty() || may_be_empty(&name), "{}: {name}", words.key);
             assert!(!text.contains("  "), "{}: {name}: {text:?}", words.key);
         }
@@ -235,7 +244,7 @@ fn no_language_says_a_word_that_is_never_said() {
             acquisition::home::LanguageKey::English => &english,
             acquisition::home::LanguageKey::German => &german,
         };
-        for (name, text) in every_word(words).0 {
+        for (name, text) in every_word(words).texts {
             if name.starts_with("common.caution#") {
                 continue;
             }
@@ -266,12 +275,12 @@ const SHARED: &[&str] = &[
 #[test]
 fn german_is_not_english() {
     let [english, german] = LANGUAGES.map(every_word);
-    let names = |said: &Said| said.0.keys().cloned().collect::<BTreeSet<_>>();
+    let names = |said: &Said| said.texts.keys().cloned().collect::<BTreeSet<_>>();
     assert_eq!(names(&english), names(&german), "both say as much");
     let mut same: Vec<String> = Vec::new();
-    for (name, text) in &german.0 {
+    for (name, text) in &german.texts {
         let is_word = text.chars().filter(|c| c.is_alphabetic()).count() > 3;
-        if is_word && english.0.get(name) == Some(text) && !SHARED.contains(&text.as_str()) {
+        if is_word && english.texts.get(name) == Some(text) && !SHARED.contains(&text.as_str()) {
             same.push(format!("{name}: {text}"));
         }
     }
@@ -280,7 +289,7 @@ fn german_is_not_english() {
     assert!(same.is_empty(), "{same:#?}");
     // A word of one language alone in the other was forgotten.
     let telling = ["the", "of", "and", "is", "not", "with", "from", "you", "your", "are", "for"];
-    for (name, text) in &german.0 {
+    for (name, text) in &german.texts {
         // The term of the field stands beside its German words.
         for word in tokens(&own_words(text).replace("Centre of Pressure", " ")) {
             assert!(!telling.contains(&word.as_str()), "{name}: {word:?} in {text:?}");
@@ -291,7 +300,7 @@ fn german_is_not_english() {
 /// Numbers with a decimal point in German would be read as thousands.
 #[test]
 fn german_numbers_have_no_decimal_point() {
-    for (name, text) in every_word(LANGUAGES[1]).0 {
+    for (name, text) in every_word(LANGUAGES[1]).texts {
         let said = own_words(&text);
         let chars: Vec<char> = said.chars().collect();
         let point = chars.windows(3).find(|window| {
@@ -304,7 +313,7 @@ fn german_numbers_have_no_decimal_point() {
 /// What is quoted in German stands between „ and “; only what is typed has quotes of its own.
 #[test]
 fn german_quotes_are_german() {
-    for (name, text) in every_word(LANGUAGES[1]).0 {
+    for (name, text) in every_word(LANGUAGES[1]).texts {
         let said = own_words(&text).replace("--clinic-contact \"...\"", " ");
         assert!(!said.contains('"'), "{name}: {text}");
         assert_eq!(said.matches('„').count(), said.matches('“').count(), "{name}: {text}");
