@@ -6,8 +6,8 @@ use super::made_at::MadeAt;
 use super::pages::{Pages, Style};
 use super::paper::Paper;
 use super::pdf::{About, ReportError, export};
+use super::results_table::{columns_of_many, columns_of_one, groups, row_of_one, rows_of_many};
 use super::sway_plot::{SwayFrame, SwayPlot};
-use super::table::Column;
 use crate::strings::Language;
 
 /// Everything the page says, ready to be printed.
@@ -104,7 +104,7 @@ const CONDITION: Style = Style { size: 11.0, colour: Colour::Ink, after: 0.0 };
 const BODY: Style = Style { size: 9.5, colour: Colour::Ink, after: 2.0 };
 const SAID: Style = Style { size: 11.5, colour: Colour::Ink, after: 3.0 };
 const SMALL: Style = Style { size: 8.0, colour: Colour::Quiet, after: 2.0 };
-const BETWEEN_SECTIONS: f32 = 7.5;
+const BETWEEN_SECTIONS: f32 = 5.0;
 const FOOT_SIZE: f32 = 7.5;
 
 /// Sway plots stand four in a row.
@@ -160,46 +160,53 @@ fn board(pages: &mut Pages, report: &ChartReport, language: &Language) {
 
 fn results(pages: &mut Pages, report: &ChartReport, language: &Language) {
     let words = &language.report;
-    let columns = [
-        Column { head: words.measure_head, share: 0.25 },
-        Column { head: words.value_head, share: 0.17 },
-        Column { head: words.interval_head, share: 0.15 },
-        Column { head: words.note_head, share: 0.43 },
-    ];
     pages.heading(2, words.results_head, SECTION, 60.0);
     if report.conditions.is_empty() {
         pages.paragraph(words.nothing_recorded, BODY);
     }
-    for part in &report.conditions {
-        pages.heading(3, &part.title, CONDITION, 50.0);
-        pages.paragraph(&part.basis, SMALL);
-        let rows: Vec<Vec<String>> =
-            part.values.iter().map(|value| value_row(value, language)).collect();
-        if !rows.is_empty() {
-            pages.table(&columns, &rows, 3.0);
+    for parts in groups(&report.conditions) {
+        match parts {
+            [part] => one_condition(pages, part, language),
+            parts => many_conditions(pages, parts, language),
         }
-        let doubts: Vec<_> = part.doubts.iter().map(|doubt| (words.doubt)(doubt)).collect();
-        pages.list(&doubts, BODY);
-        pages.advance(5.0);
+        pages.advance(3.0);
     }
-    pages.advance(BETWEEN_SECTIONS - 5.0);
+    pages.advance(BETWEEN_SECTIONS - 3.0);
 }
 
-fn value_row(value: &HeadlineValue, language: &Language) -> Vec<String> {
-    let words = &language.report;
-    let number = value.value.filter(|number| number.is_finite()).map_or_else(
-        || words.no_value.to_owned(),
-        |number| format!("{} {}", (language.significant)(number, 3), value.unit),
-    );
-    let interval =
-        value.interval.filter(|ends| ends.iter().all(|end| end.is_finite())).map_or_else(
-            || words.no_value.to_owned(),
-            |ends| {
-                let [low, high] = ends.map(|end| (language.significant)(end, 3));
-                (words.from_to)(&low, &high)
-            },
-        );
-    vec![value.name.clone(), number, interval, value.note.clone()]
+fn one_condition(pages: &mut Pages, part: &ConditionPart, language: &Language) {
+    pages.heading(3, &part.title, CONDITION, 50.0);
+    pages.paragraph(&part.basis, SMALL);
+    let rows: Vec<_> = part.values.iter().map(|value| row_of_one(value, language)).collect();
+    if !rows.is_empty() {
+        pages.table(&columns_of_one(language), &rows, 2.0);
+    }
+    let doubts: Vec<_> = part.doubts.iter().map(|doubt| (language.report.doubt)(doubt)).collect();
+    pages.list(&doubts, BODY);
+}
+
+fn many_conditions(pages: &mut Pages, parts: &[ConditionPart], language: &Language) {
+    let rows = rows_of_many(parts, language);
+    if !rows.is_empty() {
+        pages.table(&columns_of_many(parts, language), &rows, 2.0);
+    }
+    let shared = parts.iter().all(|part| part.basis == parts[0].basis);
+    if shared {
+        pages.paragraph(&parts[0].basis, SMALL);
+    }
+    for part in parts {
+        if !shared {
+            pages.paragraph(&format!("{}: {}", part.title, part.basis), SMALL);
+        }
+        let doubts: Vec<_> =
+            part.doubts.iter().map(|doubt| said_of(part, doubt, language)).collect();
+        pages.list(&doubts, BODY);
+    }
+}
+
+/// A doubt with the condition it is about.
+fn said_of(part: &ConditionPart, doubt: &str, language: &Language) -> String {
+    (language.report.doubt)(&format!("{}: {doubt}", part.title))
 }
 
 fn next_step(pages: &mut Pages, report: &ChartReport, language: &Language) {
@@ -245,17 +252,18 @@ fn sway(pages: &mut Pages, report: &ChartReport, language: &Language) {
 }
 
 fn courses(pages: &mut Pages, report: &ChartReport, language: &Language) {
-    const HEIGHT: f32 = 40.0;
+    const HEIGHT: f32 = 32.0;
     const LETTERS: f32 = 8.0;
     if report.courses.is_empty() {
         return;
     }
     pages.heading(2, language.report.course_head, SECTION, HEIGHT + 54.0);
-    // Ratings have no unit and few steps: two of them share a row.
+    // Ratings have no unit and few steps: two of them share a row, and so do many conditions.
     let rated = |plot: &&CoursePlot| plot.unit.is_empty();
     let (ratings, measured): (Vec<&CoursePlot>, Vec<&CoursePlot>) =
         report.courses.iter().partition(rated);
-    let rows = measured.chunks(1).chain(ratings.chunks(2));
+    let in_a_row = if measured.len() < 3 { 1 } else { 2 };
+    let rows = measured.chunks(in_a_row).chain(ratings.chunks(2));
     for row in rows {
         let n_plots = row.len() as f32;
         let width = (pages.width() - BETWEEN_PLOTS * (n_plots - 1.0)) / n_plots;

@@ -142,11 +142,9 @@ impl CoursePlot {
 
     fn draw_scale(&self, face: &Typeface, frame: &Frame, language: &Language, inks: &mut Vec<Ink>) {
         let (left, right, size) = (frame.left(), frame.width - 2.0, frame.size);
-        if let Some((name, [low, high])) = &self.band {
+        if let Some((_, [low, high])) = &self.band {
             let (top, bottom) = (frame.y(*high), frame.y(*low));
             inks.push(Ink::rectangle(left, top, right, bottom, Colour::Band));
-            let at = [right - 3.0, bottom - 3.0];
-            inks.push(label(face, name, at, size - 0.5, Anchor::End, Colour::Quiet));
         }
         let [low, high] = frame.values;
         let step = round_step(high - low, 5.0);
@@ -167,6 +165,14 @@ impl CoursePlot {
                 Anchor::End,
                 Colour::Quiet,
             ));
+        }
+        if let Some((name, [low, _])) = &self.band {
+            // On a ground of its own, or a line of the scale would cross it out.
+            let (at, size) = ([right - 3.0, frame.y(*low) - 3.0], size - 0.5);
+            let left = at[0] - face.width(&face.printable(name), size) - 2.0;
+            let [top, bottom] = [at[1] - 0.85 * size, at[1] + 0.25 * size];
+            inks.push(Ink::rectangle(left, top, at[0] + 2.0, bottom, Colour::Band));
+            inks.push(label(face, name, at, size, Anchor::End, Colour::Quiet));
         }
     }
 

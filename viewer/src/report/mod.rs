@@ -14,6 +14,7 @@ mod paper;
 mod patient;
 mod pdf;
 mod person;
+mod results_table;
 mod sway_plot;
 mod table;
 #[cfg(test)]

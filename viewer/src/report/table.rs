@@ -5,14 +5,14 @@ use super::pages::{LeafKind, MARGIN, Pages, Part, Role, Style};
 
 /// Size of letters unless another is asked for.
 const SIZE: f32 = 9.0;
-const LEADING: f32 = 1.35;
-const PAD: f32 = 1.8;
+const LEADING: f32 = 1.3;
+const PAD: f32 = 0.9;
 const GUTTER: f32 = 8.0;
 
 /// A column: its head and its share of the width.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Column {
-    pub(super) head: &'static str,
+pub(super) struct Column<'a> {
+    pub(super) head: &'a str,
     pub(super) share: f32,
 }
 
@@ -21,14 +21,14 @@ const MOST_LINES: usize = 30;
 
 /// A table being set.
 struct Grid<'a> {
-    columns: &'a [Column],
+    columns: &'a [Column<'a>],
     size: f32,
 }
 
 impl Grid<'_> {
     fn lines(&self, pages: &Pages, row: &[String]) -> Vec<Vec<String>> {
         let cells = self.columns.iter().zip(row);
-        let width = |column: &Column| column.share * pages.width() - GUTTER;
+        let width = |column: &Column<'_>| column.share * pages.width() - GUTTER;
         cells.map(|(column, text)| pages.face.lines(text, self.size, width(column))).collect()
     }
 
@@ -69,14 +69,14 @@ impl Grid<'_> {
 
 impl Pages {
     /// A table whose first column names its rows. Heads are repeated on further pages.
-    pub(super) fn table(&mut self, columns: &[Column], rows: &[Vec<String>], after: f32) {
+    pub(super) fn table(&mut self, columns: &[Column<'_>], rows: &[Vec<String>], after: f32) {
         self.table_of_size(columns, rows, SIZE, after);
     }
 
     /// A table with letters of `size`.
     pub(super) fn table_of_size(
         &mut self,
-        columns: &[Column],
+        columns: &[Column<'_>],
         rows: &[Vec<String>],
         size: f32,
         after: f32,

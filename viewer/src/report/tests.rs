@@ -368,6 +368,23 @@ fn a_single_trial_has_no_interval() {
     );
 }
 
+/// Four conditions, side by side: each value under its condition, on two pages.
+#[test]
+fn four_conditions_stand_side_by_side_on_two_pages() {
+    let titles = ["firm, hip width, eyes open", "firm, hip width, eyes closed"];
+    let mut report = full();
+    report.conditions.extend(titles.map(|title| condition(title, 0.5)));
+    report.sway.extend(titles.map(|title| sway_plot(title, 3, 9.0)));
+    report.courses.extend(titles.map(|title| course(&format!("Wobble: {title}"), "mm", 14)));
+    for paper in [Paper::A4, Paper::Letter] {
+        let pdf = chart(&report, paper, &ENGLISH).unwrap();
+        assert_eq!(n_pages(&pdf), 2, "{paper:?}");
+        let text = text(&pdf);
+        assert!(text.contains("Mean velocity, mm/s 18.4 ("), "{text}");
+        assert_in_order(&text, &["Vision quotient", "1.31 (1.12 to 1.53)", "lost 14 frames"]);
+    }
+}
+
 /// Long words, characters that cannot be printed, numbers that are none, and hundreds of trials.
 fn strange() -> ChartReport {
     let mut report = full();
