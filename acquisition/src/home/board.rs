@@ -18,7 +18,7 @@ use crate::trial_id::new_trial_id;
 use crate::wall_time::WallTime;
 
 /// Key of the wobble that a stance is found by.
-const WOBBLE: &str = "wobble_median";
+pub(super) const WOBBLE: &str = "wobble_median";
 
 /// Why a stand at home was not recorded, or not kept where it belongs.
 #[derive(Debug, Error)]
@@ -166,7 +166,7 @@ fn nothing(ended: Ending) -> StandOutcome {
 }
 
 /// What the records know of a stand.
-fn shown(trial: &TrialRecord) -> StandShown {
+pub(super) fn shown(trial: &TrialRecord) -> StandShown {
     let measurement = &trial.measurement;
     let flags = measurement.flags.as_deref().unwrap_or_default();
     let is_rejected = flags.iter().any(|flag| flag.rejects());

@@ -7,6 +7,7 @@ use analysis::{PersonCode, TrialKind};
 use thiserror::Error;
 
 use super::ask::Part;
+use super::board::{WOBBLE, shown};
 use super::search::FIND_STAND_S;
 use super::session::{HomeSession, Known, StandDone};
 use super::settings::{BadHomeSettings, HomeSettings};
@@ -39,7 +40,7 @@ pub fn open(
     let settings = HomeSettings::load(records.library().folder())?;
     let plan = records.current_plan(person)?;
     let cut_off = records.open_session(person, now)?;
-    let history = records.history(person, &[])?;
+    let history = records.history(person, &[WOBBLE])?;
     let mut course = records.course(person)?.course;
     let step = plan.as_ref().map(|plan| next_step(&course, &plan.step_plan(), now.moment()));
     let place = step.and_then(Result::ok).map(|step| step.condition);
@@ -57,6 +58,7 @@ pub fn open(
             condition: trial.facts.condition,
             part: part(&trial.facts, &references, plan.as_ref()),
             ended: trial.ended.unwrap_or(Ending::Stopped),
+            shown: shown(trial),
         });
         stand.collect::<Vec<_>>()
     };

@@ -6,7 +6,9 @@
 use analysis::readiness::Thresholds;
 use analysis::{Condition, Stance};
 
-use super::answer::{StandOutcome, StandShown};
+use super::answer::StandShown;
+use super::ask::Part;
+use super::session::StandDone;
 use crate::records::PlannedCondition;
 use crate::stored_trial::Ending;
 
@@ -42,12 +44,26 @@ pub(super) fn candidates(offered: &[&PlannedCondition]) -> Vec<Condition> {
     if found.len() < 2 { Vec::new() } else { found }
 }
 
-/// After a stand: `None` if the stands are over for today, because it was not held to its end
-/// without help.
-pub(super) fn after_stand(condition: Condition, outcome: &StandOutcome) -> Option<Search> {
-    let StandShown { wobble_mm, is_doubtful, .. } = outcome.shown;
-    let held = outcome.ended == Ending::HoldReached && !is_doubtful;
-    held.then_some(Search::Stood(condition, wobble_mm))
+/// Where the search of a session is that goes on after these stands; as [`after_stand`].
+pub(super) fn search_of(stands: &[StandDone]) -> Option<Search> {
+    match stands.last() {
+        Some(last) if last.part == Part::Find => after_stand(last),
+        Some(last) if stands.iter().any(|stand| stand.part == Part::Find) => {
+            Some(Search::Ended(last.condition))
+        }
+        _ => Some(Search::Unasked),
+    }
+}
+
+/// After a stand that finds the stance: `None` if the stands are over for today, because it was not
+/// held to its end without help. One that the board lost is stood again.
+pub(super) fn after_stand(stand: &StandDone) -> Option<Search> {
+    let StandShown { wobble_mm, is_doubtful, .. } = stand.shown;
+    match stand.ended {
+        Ending::BoardLost => Some(Search::Looking(stand.condition)),
+        Ending::HoldReached if !is_doubtful => Some(Search::Stood(stand.condition, wobble_mm)),
+        _ => None,
+    }
 }
 
 /// Goes on after a stand without hold and without pain: harder only while the wobble is too little;
@@ -99,19 +115,21 @@ mod tests {
 
     #[test]
     fn a_step_off_a_support_or_a_stop_ends_it() {
-        let outcome = |ended, is_doubtful| StandOutcome {
-            trial: Some("trial".to_owned()),
+        let here = at("foam/wide/open");
+        let done = |ended, is_doubtful| StandDone {
+            condition: here,
+            part: Part::Find,
             ended,
-            sound_lost: false,
             shown: StandShown { wobble_mm: Some(4.0), is_doubtful, ..StandShown::default() },
         };
-        let here = at("foam/wide/open");
-        let held = after_stand(here, &outcome(Ending::HoldReached, false));
+        let held = after_stand(&done(Ending::HoldReached, false));
         assert_eq!(held, Some(Search::Stood(here, Some(4.0))));
+        let lost = after_stand(&done(Ending::BoardLost, false));
+        assert_eq!(lost, Some(Search::Looking(here)));
         for (ended, is_doubtful) in
             [(Ending::HoldReached, true), (Ending::StepOff, false), (Ending::Stopped, false)]
         {
-            assert_eq!(after_stand(here, &outcome(ended, is_doubtful)), None, "{ended:?}");
+            assert_eq!(after_stand(&done(ended, is_doubtful)), None, "{ended:?}");
         }
     }
 }

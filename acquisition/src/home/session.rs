@@ -5,13 +5,12 @@ use std::collections::BTreeSet;
 use analysis::readiness::{Answers, Course, NextMorning, Rating, Session, Thresholds};
 use analysis::{Condition, PersonCode, Pull, Surface};
 
-use super::answer::{Answer, Deed, NotAsked, StandOutcome};
+use super::answer::{Answer, Deed, NotAsked, StandOutcome, StandShown};
 use super::ask::{Ask, Missing, Part, Reached, Sign, Stand};
 use super::lock::Lock;
 use super::offer::Circumstances;
-use super::search::{Search, after_stand};
+use super::search::{Search, after_stand, search_of};
 use super::settings::HomeSettings;
-use super::today::is_done;
 use crate::records::{ExerciseAnswers, GuidedBy, Place, Plan, Reference, Release, SessionRecord};
 use crate::stored_trial::Ending;
 use crate::wall_time::WallTime;
@@ -62,6 +61,8 @@ pub struct StandDone {
     pub part: Part,
     /// Why it ended.
     pub ended: Ending,
+    /// What its record shows.
+    pub shown: StandShown,
 }
 
 /// A session at home; see the [module](super).
@@ -122,14 +123,8 @@ impl HomeSession {
             Some((record, stands)) => (Some(record), stands),
             None => (None, Vec::new()),
         };
-        let mut run = ThisRun::default();
-        // A search that was cut off is not begun again: it goes on where the last stand was.
-        if let Some(last) = stands.last()
-            && stands.iter().any(|stand: &StandDone| stand.part == Part::Find)
-        {
-            run.search = Search::Ended(last.condition);
-        }
-        let mut session = Self { known, record, stands, run, lock: None };
+        let mut session = Self { known, record, stands, run: ThisRun::default(), lock: None };
+        session.take_search(search_of(&session.stands));
         session.look_for_lock(now);
         session
     }
@@ -405,17 +400,13 @@ impl HomeSession {
         }
         let Some(trial) = outcome.trial.clone() else { return false };
         let Stand { condition, part, .. } = stand;
-        let ended = outcome.ended;
-        self.stands.push(StandDone { condition, part, ended });
-        if part == Part::Find && is_done(ended) {
-            match after_stand(condition, outcome) {
-                Some(search) => self.run.search = search,
-                None => {
-                    self.run.settle(Settled::Enough);
-                }
-            }
+        let StandOutcome { ended, shown, .. } = *outcome;
+        let done = StandDone { condition, part, ended, shown };
+        self.stands.push(done);
+        if part == Part::Find {
+            self.take_search(after_stand(&done));
         }
-        if part == Part::Reference && ended == Ending::HoldReached && outcome.shown.has_position {
+        if part == Part::Reference && ended == Ending::HoldReached && shown.has_position {
             let pulls = &self.known.pulls;
             let pull = pulls.iter().find(|(known, _)| *known == condition).map(|(_, pull)| *pull);
             let reference = Reference { trial: trial.clone(), pull };
@@ -427,6 +418,16 @@ impl HomeSession {
         self.run.sound_lost_unseen = true;
         self.run.circumstances.sound = None;
         self.change_exercise(now, |asked| asked.sound_lost.push(trial))
+    }
+
+    /// Where the search has come to; without one there are no more stands today.
+    fn take_search(&mut self, search: Option<Search>) {
+        match search {
+            Some(search) => self.run.search = search,
+            None => {
+                self.run.settle(Settled::Enough);
+            }
+        }
     }
 
     fn change(&mut self, now: WallTime, change: impl FnOnce(&mut SessionRecord)) -> bool {

@@ -62,7 +62,8 @@ impl HomeSession {
         let settle_s = self.known.plan.as_ref().and_then(|plan| plan.settle_s);
         let settle_s = settle_s.unwrap_or(SETTLE_S).max(WORDS_S);
         if let Search::Looking(_) = self.run.search {
-            let number = self.stands.iter().filter(|stand| stand.part == Part::Find).count() + 1;
+            let done = |stand: &&StandDone| stand.part == Part::Find && is_done(stand.ended);
+            let number = self.stands.iter().filter(done).count() + 1;
             let of = candidates(&self.offered()).len().max(number);
             let (part, hold_s, settle_s) = (Part::Find, FIND_STAND_S, WORDS_S);
             return Some(Stand { condition, part, number, of, settle_s, hold_s, heard });

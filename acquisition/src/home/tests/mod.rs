@@ -441,7 +441,12 @@ fn a_session_that_was_cut_off_says_what_is_kept_and_goes_on_there() {
     ];
     check(&mut first, 10, &stood_first);
     // The power went in the middle of the first measured stand, which was sealed at the start.
-    let done = |part, ended| StandDone { condition: condition(OPEN), part, ended };
+    let done = |part, ended| StandDone {
+        condition: condition(OPEN),
+        part,
+        ended,
+        shown: StandShown::default(),
+    };
     let stands = vec![
         done(Part::Reference, Ending::HoldReached),
         done(Part::Practice, Ending::HoldReached),

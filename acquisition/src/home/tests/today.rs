@@ -112,6 +112,70 @@ fn finding_the_stance_never_goes_on_after_a_step_off_a_support_or_pain() {
 }
 
 #[test]
+fn a_search_that_was_cut_off_goes_on_as_its_last_stand_ended() {
+    let done = |part, ended, wobble_mm, is_doubtful| StandDone {
+        condition: condition(OPEN),
+        part,
+        ended,
+        shown: StandShown { wobble_mm, is_doubtful, has_position: true },
+    };
+    let held = |wobble_mm| done(Part::Find, Ending::HoldReached, Some(wobble_mm), false);
+    let too_much = vec![held(40.0)];
+    let goes_on = [
+        (too_much.clone(), "HeldOnOrHurt", "foam/wide/open"),
+        (vec![held(4.0)], "HeldOnOrHurt", "foam/together/open"),
+        (vec![held(12.0)], "HeldOnOrHurt", OPEN),
+        (vec![done(Part::Find, Ending::BoardLost, None, false)], "find 1/3", OPEN),
+        (
+            vec![held(12.0), done(Part::Reference, Ending::HoldReached, None, false)],
+            "practice 1/1",
+            OPEN,
+        ),
+    ];
+    for (stands, asked, then) in goes_on {
+        let mut session = cut_off_in_a_search(stands);
+        assert_eq!(name(&session.ask(at(40))), asked);
+        if asked == "HeldOnOrHurt" {
+            session.answer(Answer::No, at(40)).unwrap();
+        }
+        let Ask::Stand(stand) = session.ask(at(41)) else { panic!("{asked}") };
+        assert_eq!(stand.condition, condition(then), "{asked}");
+    }
+    let over = [
+        vec![done(Part::Find, Ending::StepOff, Some(4.0), false)],
+        vec![done(Part::Find, Ending::HoldReached, Some(4.0), true)],
+        vec![held(4.0), done(Part::Find, Ending::Stopped, None, false)],
+    ];
+    for stands in over {
+        assert_eq!(name(&cut_off_in_a_search(stands).ask(at(40))), "Touched");
+    }
+    // Pain that was not told before the session was cut off is told now.
+    let mut hurt = cut_off_in_a_search(too_much);
+    hurt.answer(Answer::Yes, at(40)).unwrap();
+    assert_eq!(name(&hurt.ask(at(41))), "Touched");
+}
+
+/// Begun again, and answered until the board was checked if it is asked for.
+fn cut_off_in_a_search(stands: Vec<StandDone>) -> HomeSession {
+    let mut first = begun(searching());
+    to_the_board(&mut first, Answer::No);
+    let cut_off = Some((first.record().unwrap().clone(), stands));
+    let mut again = HomeSession::new(Known { cut_off, ..searching() }, at(30));
+    for (asked, answer) in [
+        ("Kept", Answer::Continue),
+        ("Room", Answer::Yes),
+        ("Volume", Answer::Continue),
+        ("SoundCheck", Answer::No),
+        ("BoardCheck", Answer::BoardReady),
+    ] {
+        if name(&again.ask(at(31))) == asked {
+            again.answer(answer, at(31)).unwrap();
+        }
+    }
+    again
+}
+
+#[test]
 fn the_stance_is_found_only_where_the_plan_permits_it_and_there_is_something_to_find() {
     let permitted = searching();
     let plan = permitted.plan.clone().unwrap();
