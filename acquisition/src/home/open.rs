@@ -8,11 +8,10 @@ use thiserror::Error;
 
 use super::ask::Part;
 use super::board::{WOBBLE, shown};
-use super::search::FIND_STAND_S;
 use super::session::{HomeSession, Known, StandDone};
 use super::settings::{BadHomeSettings, HomeSettings};
 use super::today::REFERENCE_STAND_S;
-use crate::records::{ExerciseAnswers, Plan, Records, RecordsError};
+use crate::records::{ExerciseAnswers, Records, RecordsError};
 use crate::stored_trial::{Ending, TrialFacts};
 use crate::trial_id::new_record_id;
 use crate::wall_time::WallTime;
@@ -54,9 +53,10 @@ pub fn open(
         .collect();
     let stands_of = |id: &str| {
         let of_session = history.trials.iter().filter(|t| t.facts.session.as_deref() == Some(id));
-        let stand = of_session.map(|trial| StandDone {
+        let parts = parts(of_session.clone().map(|trial| &trial.facts), &references);
+        let stand = of_session.zip(parts).map(|(trial, part)| StandDone {
             condition: trial.facts.condition,
-            part: part(&trial.facts, &references, plan.as_ref()),
+            part,
             ended: trial.ended.unwrap_or(Ending::Stopped),
             shown: shown(trial),
         });
@@ -98,25 +98,72 @@ pub fn open(
     Ok(HomeSession::new(known, now))
 }
 
-/// What a stand of a session that was cut off was for. Records tell a reference by the session's
-/// answers, and one that was cut off itself by its length, which no practice stand has; a stand that
-/// found the stance is told by its length where no hold of the plan has it.
-fn part(facts: &TrialFacts, references: &BTreeSet<&str>, plan: Option<&Plan>) -> Part {
-    let holds = plan.into_iter().flat_map(|plan| &plan.conditions);
-    let mut held = holds.filter(|planned| planned.condition == facts.condition);
-    let is_a_hold = held.any(|planned| planned.dose.hold_s.to_bits() == facts.asked_s.to_bits());
-    match facts.kind {
-        TrialKind::Practice
-            if references.contains(facts.id.as_str())
-                || facts.asked_s.to_bits() == REFERENCE_STAND_S.to_bits() =>
-        {
-            Part::Reference
+/// What each stand of a session, in their order, was for. Records tell a reference by the session's
+/// answers, and one that was cut off itself by its length, which no practice stand has. Lengths do not
+/// tell stands that find the stance from holds, which may be as short; their place does: a stance is
+/// found before anything else is stood, and guided holds come last.
+fn parts<'a>(
+    stands: impl Iterator<Item = &'a TrialFacts>,
+    references: &BTreeSet<&str>,
+) -> Vec<Part> {
+    let mut finds_stance = true;
+    let part = |facts: &TrialFacts| {
+        finds_stance &= facts.kind == TrialKind::Guided;
+        match facts.kind {
+            TrialKind::Practice
+                if references.contains(facts.id.as_str())
+                    || facts.asked_s.to_bits() == REFERENCE_STAND_S.to_bits() =>
+            {
+                Part::Reference
+            }
+            TrialKind::Practice => Part::Practice,
+            TrialKind::Measured => Part::Measured,
+            TrialKind::Guided if finds_stance => Part::Find,
+            TrialKind::Guided => Part::Guided,
         }
-        TrialKind::Practice => Part::Practice,
-        TrialKind::Measured => Part::Measured,
-        TrialKind::Guided if !is_a_hold && facts.asked_s.to_bits() == FIND_STAND_S.to_bits() => {
-            Part::Find
+    };
+    stands.map(part).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use analysis::{Facing, Setup};
+
+    use super::*;
+
+    fn stood(kind: TrialKind, asked_s: f64) -> TrialFacts {
+        TrialFacts {
+            id: new_record_id(),
+            person: "P-01".parse().unwrap(),
+            session: None,
+            plan: None,
+            condition: "foam/hip-width/open".parse().unwrap(),
+            kind,
+            setup: Setup { board: String::new(), sole_height_mm: None, facing: Facing::Front },
+            body_height_m: None,
+            body_mass_kg: None,
+            started: WallTime { unix_us: 0, offset_s: 0 },
+            settled_s: 0.0,
+            asked_s,
+            program: String::new(),
         }
-        TrialKind::Guided => Part::Guided,
+    }
+
+    /// A plan may ask for holds as long as the stands that find the stance.
+    #[test]
+    fn what_found_the_stance_is_told_from_the_holds_whatever_their_length() {
+        use Part::{Find, Guided, Measured, Practice, Reference};
+        let session = [
+            (TrialKind::Guided, 15.0, Find),
+            (TrialKind::Guided, 15.0, Find),
+            (TrialKind::Practice, 15.0, Reference),
+            (TrialKind::Practice, 35.0, Practice),
+            (TrialKind::Measured, 35.0, Measured),
+            (TrialKind::Guided, 15.0, Guided),
+            (TrialKind::Guided, 15.0, Guided),
+        ];
+        let stands: Vec<_> = session.iter().map(|&(kind, s, _)| stood(kind, s)).collect();
+        let wanted: Vec<_> = session.iter().map(|&(_, _, part)| part).collect();
+        assert_eq!(parts(stands.iter(), &BTreeSet::new()), wanted);
     }
 }
