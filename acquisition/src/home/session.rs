@@ -352,7 +352,9 @@ impl HomeSession {
                 | Ask::FindStance
                 | Ask::HeldOnOrHurt
                 | Ask::Stand(_)
-                | Ask::Rest { .. },
+                | Ask::Rest { .. }
+                // That the sound was lost is told all the same.
+                | Ask::SoundWasLost,
                 Answer::Enough,
             )
             | (Ask::HeldOnOrHurt, Answer::Yes) => self.run.settle(Settled::Enough),

@@ -383,6 +383,25 @@ fn sound_lost_in_a_stand_is_said_marked_and_checked_again_before_eyes_close() {
     assert!(!stand.heard);
 }
 
+/// Whoever wants no more in a stand is taken at their word, though its sound was lost as well.
+#[test]
+fn enough_in_a_stand_whose_sound_was_lost_ends_the_stands_and_the_loss_is_told() {
+    let mut session = begun(known(plan(&[(OPEN, Release::Alone)])));
+    to_the_board(&mut session, Answer::Yes);
+    let Answer::Stood(stopped) = stood(Ending::Stopped) else { panic!() };
+    let lost = Answer::Stood(StandOutcome { sound_lost: true, ..stopped });
+    check(
+        &mut session,
+        10,
+        &[
+            ("reference 1/1", lost),
+            ("SoundWasLost", Answer::Enough),
+            ("SoundWasLost", Answer::Continue),
+            ("Touched", Answer::No),
+        ],
+    );
+}
+
 #[test]
 fn two_steps_off_in_a_row_or_enough_end_the_stands() {
     let mut off = begun(known(plan(&[(OPEN, Release::Alone)])));
