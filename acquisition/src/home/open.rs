@@ -75,9 +75,8 @@ pub fn open(
         (session.id.clone(), session.started.local_day(), is_known)
     });
     let earlier = history.sessions.iter().filter(|session| session.started.local_day() != today);
-    let first_day_here = place.is_some_and(|place| {
-        !earlier.into_iter().any(|s| stands_of(&s.id).iter().any(|stand| stand.condition == place))
-    });
+    let stood_earlier = earlier.flat_map(|session| stands_of(&session.id));
+    let stood_before: BTreeSet<_> = stood_earlier.map(|stand| stand.condition).collect();
     let cut_off = cut_off.map(|session| {
         let stands = stands_of(&session.id);
         (session, stands)
@@ -90,7 +89,7 @@ pub fn open(
         place,
         last,
         n_ended_today,
-        first_day_here,
+        stood_before,
         cut_off,
         pulls,
         new_id: new_record_id(),

@@ -42,8 +42,8 @@ pub struct Known {
     pub last: Option<(String, i32, bool)>,
     /// How many sessions were ended on each local day of late.
     pub n_ended_today: usize,
-    /// Whether no stand at this place was recorded on an earlier day.
-    pub first_day_here: bool,
+    /// The conditions of the stands of earlier days.
+    pub stood_before: BTreeSet<Condition>,
     /// A session that was cut off, with its stands.
     pub cut_off: Option<(SessionRecord, Vec<StandDone>)>,
     /// Which way the band pulls at a condition, as it was told last.

@@ -68,7 +68,8 @@ impl HomeSession {
             let (part, hold_s, settle_s) = (Part::Find, FIND_STAND_S, WORDS_S);
             return Some(Stand { condition, part, number, of, settle_s, hold_s, heard });
         }
-        let n_practice = if self.known.first_day_here { 2 } else { 1 };
+        let is_first_day = !self.known.stood_before.contains(&condition);
+        let n_practice = if is_first_day { 2 } else { 1 };
         let dose = planned.dose;
         let parts = [
             (Part::Reference, 1, settle_s, REFERENCE_STAND_S),
@@ -77,10 +78,15 @@ impl HomeSession {
             (Part::Guided, dose.holds.into(), WORDS_S, dose.hold_s),
         ];
         parts.into_iter().find_map(|(part, of, settle_s, hold_s)| {
-            // A reference holds for its own condition alone, and not if it was cut off.
+            // A reference and practice hold for their own condition alone, and a reference not if it
+            // was cut off.
             let done = |stand: &&StandDone| {
-                let holds = stand.condition == condition && stand.ended != Ending::Recovered;
-                let counts = part != Part::Reference || holds;
+                let is_here = stand.condition == condition;
+                let counts = match part {
+                    Part::Reference => is_here && stand.ended != Ending::Recovered,
+                    Part::Practice => is_here,
+                    Part::Find | Part::Measured | Part::Guided => true,
+                };
                 stand.part == part && counts && is_done(stand.ended)
             };
             let number = self.stands.iter().filter(done).count() + 1;

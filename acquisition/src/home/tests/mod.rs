@@ -53,6 +53,7 @@ fn plan(conditions: &[(&str, Release)]) -> Plan {
 }
 
 fn known(plan: Plan) -> Known {
+    let stood_before = plan.conditions.iter().map(|planned| planned.condition).collect();
     Known {
         person: plan.person.clone(),
         settings: HomeSettings {
@@ -65,7 +66,7 @@ fn known(plan: Plan) -> Known {
         course: Course::default(),
         last: None,
         n_ended_today: 0,
-        first_day_here: false,
+        stood_before,
         cut_off: None,
         pulls: Vec::new(),
         new_id: "new".to_owned(),
@@ -158,8 +159,8 @@ fn a_session_goes_from_the_questions_over_the_stands_to_the_last_questions() {
 
 #[test]
 fn the_first_day_at_a_condition_has_two_practice_stands() {
-    let mut session =
-        begun(Known { first_day_here: true, ..known(plan(&[(OPEN, Release::Alone)])) });
+    let start = known(plan(&[(OPEN, Release::Alone)]));
+    let mut session = begun(Known { stood_before: [condition(CLOSED)].into(), ..start });
     to_the_board(&mut session, Answer::No);
     check(&mut session, 9, &[("reference 1/1", stood(Ending::HoldReached))]);
     let Ask::Stand(stand) = session.ask(at(11)) else { panic!() };

@@ -91,6 +91,43 @@ fn the_stance_is_found_from_easy_to_hard_and_the_session_is_stood_there() {
     }
 }
 
+/// Practice is for the condition that is stood, whatever the place in the plan, and before its own
+/// measured stands.
+#[test]
+fn practice_is_stood_at_each_condition_and_twice_on_its_first_day() {
+    for (stood_before, practice) in [("foam/tandem/open", 2), (OPEN, 1)] {
+        let mut session =
+            begun(Known { stood_before: [condition(stood_before)].into(), ..searching() });
+        to_the_board(&mut session, Answer::No);
+        let no_hold = ("HeldOnOrHurt", Answer::No);
+        check(&mut session, 10, &[("FindStance", Answer::Yes), ("find 1/3", found(4.0))]);
+        check(&mut session, 12, &[no_hold.clone(), ("find 2/3", found(12.0)), no_hold]);
+        check(&mut session, 15, &[("reference 1/1", stood(Ending::HoldReached))]);
+        let Ask::Stand(stand) = session.ask(at(17)) else { panic!() };
+        assert_eq!((stand.part, stand.of), (Part::Practice, practice), "{stood_before}");
+    }
+
+    // The sound goes, and the eyes stay open: another condition, with a practice stand of its own.
+    let plan = plan(&[(OPEN, Release::Alone), (CLOSED, Release::Alone)]);
+    let mut session = begun(Known { place: Some(condition(CLOSED)), ..known(plan) });
+    to_the_board(&mut session, Answer::Yes);
+    let Answer::Stood(held) = stood(Ending::HoldReached) else { panic!() };
+    let lost = StandOutcome { sound_lost: true, ..held.clone() };
+    check(
+        &mut session,
+        10,
+        &[
+            ("reference 1/1", Answer::Stood(held.clone())),
+            ("practice 1/1", Answer::Stood(lost)),
+            ("SoundWasLost", Answer::Continue),
+            ("SoundCheck", Answer::No),
+            ("reference 1/1", Answer::Stood(held)),
+            ("practice 1/1", stood(Ending::HoldReached)),
+            ("measured 1/2", stood(Ending::HoldReached)),
+        ],
+    );
+}
+
 #[test]
 fn finding_the_stance_never_goes_on_after_a_step_off_a_support_or_pain() {
     let Answer::Stood(held) = found(4.0) else { panic!() };
