@@ -154,6 +154,7 @@ impl FootingWindow {
             files.ask(Request::Open(start.files));
         }
         let board = BoardLink::start(ctx)?;
+        let at_home = AtHome::new(start.reader.clone());
         let clinic = Clinic::start(ctx, shared.clone(), start.records, start.reader)?;
         let recording = Recording::new(start.simulated);
         Ok(Self {
@@ -165,7 +166,7 @@ impl FootingWindow {
             messages: Messages::default(),
             replacing: Replacing::default(),
             commands: Vec::new(),
-            at_home: AtHome::default(),
+            at_home,
         })
     }
 

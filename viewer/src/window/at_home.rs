@@ -3,6 +3,7 @@
 use acquisition::WallTime;
 use acquisition::library::Library;
 use acquisition::records::Records;
+use acquisition::trial_file::TrialReader;
 use egui::ViewportCommand;
 
 use crate::command_line::{BoardChoice, Problem};
@@ -14,9 +15,16 @@ use crate::strings::{Language, Message};
 #[derive(Debug, Default)]
 pub(crate) struct AtHome {
     window: Option<Box<HomeWindow>>,
+    /// What reads trial files that the records do not know yet.
+    reader: TrialReader,
 }
 
 impl AtHome {
+    /// Not on yet.
+    pub(crate) fn new(reader: TrialReader) -> Self {
+        Self { window: None, reader }
+    }
+
     /// Switches to home mode for the one person paired here.
     ///
     /// # Errors
@@ -27,7 +35,8 @@ impl AtHome {
         library: &Library,
         words: &'static Language,
     ) -> Result<(), Option<Message>> {
-        let practice = practice(library).map_err(|problem| (words.practice.trouble)(&problem))?;
+        let practice = practice(library, &self.reader)
+            .map_err(|problem| (words.practice.trouble)(&problem))?;
         let board = BoardChoice::new(None, None);
         let window = HomeWindow::new(practice, board, words, Leaving::InTwoSteps);
         self.window = Some(Box::new(window));
@@ -55,6 +64,9 @@ impl AtHome {
     }
 }
 
-fn practice(library: &Library) -> Result<Practice, Problem> {
-    Practice::open(library, Records::open(library)?, None, WallTime::now())
+fn practice(library: &Library, reader: &TrialReader) -> Result<Practice, Problem> {
+    // A stand that was sealed and is in no record yet would be asked for again. What is in the way of
+    // a trial file is told where people show.
+    let (records, _) = Records::open_up_to_date(library, reader)?;
+    Practice::open(library, records, None, WallTime::now())
 }

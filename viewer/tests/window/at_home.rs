@@ -1,12 +1,16 @@
 //! Home mode in the window: into it, and out of it in two steps.
 
 use acquisition::exchange::KeyRing;
+use acquisition::home::HomeSettings;
 use acquisition::keys::{Assignment, Pairing, Role};
 use acquisition::library::Library;
+use acquisition::trial_file;
 use tempfile::TempDir;
 use viewer::window::WindowStart;
 
 use crate::bench::Bench;
+use crate::made_up_course::{HERE, MadeUp};
+use crate::synthetic_stands::Stand;
 
 fn open(folder: &TempDir) -> Bench {
     let records = Some(Library::open(folder.path()).unwrap());
@@ -28,8 +32,8 @@ fn a_folder_that_is_no_homes_says_so_and_stays_where_it_is() {
     assert!(bench.shows("Practice at home"));
 }
 
-#[test]
-fn home_mode_takes_the_window_and_is_left_in_two_steps() {
+/// A home with its keys, paired with a clinic for one person.
+fn paired() -> TempDir {
     let (home, clinic) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
     let (mut own, other) = (keys(&home, Role::Home), keys(&clinic, Role::Clinic));
     let other = other.own().unwrap().public();
@@ -40,7 +44,12 @@ fn home_mode_takes_the_window_and_is_left_in_two_steps() {
     };
     let heard = other.spoken_code();
     own.pair(Pairing::new(Role::Home, other, heard, assignment).unwrap()).unwrap();
+    home
+}
 
+#[test]
+fn home_mode_takes_the_window_and_is_left_in_two_steps() {
+    let home = paired();
     let mut bench = open(&home);
     bench.press("Switch to home mode");
     assert!(bench.shows("The emergency number is not set"));
@@ -53,4 +62,27 @@ fn home_mode_takes_the_window_and_is_left_in_two_steps() {
     assert!(bench.shows("Leave home mode?"));
     bench.press("Close");
     assert!(bench.shows("Practice at home"));
+}
+
+/// Sealed by a program that could not bring it into the records any more.
+#[test]
+fn a_stand_that_only_its_file_tells_of_is_among_those_kept() {
+    let home = paired();
+    let settings = HomeSettings {
+        emergency_number: Some("112".to_owned()),
+        clinic_contact: Some("C-01".to_owned()),
+        ..HomeSettings::default()
+    };
+    settings.save(home.path()).unwrap();
+    let mut made_up = MadeUp::new(home.path());
+    let person = made_up.person("P-01", None);
+    let session = made_up.begun_session(&person);
+    let mut stand = Stand { person: "P-01", ..Stand::measured(HERE, 4.0, 1) }.stored();
+    stand.facts.session = Some(session);
+
+    // The window has looked for such files before.
+    let mut bench = open(&home);
+    trial_file::seal(&stand, &made_up.library.trials_folder()).unwrap();
+    bench.press("Switch to home mode");
+    assert!(bench.shows("One stand is kept"));
 }

@@ -64,6 +64,22 @@ impl MadeUp {
         code
     }
 
+    /// A session at home that was begun just now, nothing answered; its id.
+    pub(crate) fn begun_session(&mut self, person: &PersonCode) -> String {
+        let session = SessionRecord {
+            id: new_record_id(),
+            person: person.clone(),
+            plan: None,
+            place: Place::Home,
+            started: WallTime::now(),
+            ended_unix_us: None,
+            answers: Answers::default(),
+            exercises: Vec::new(),
+        };
+        self.records.put_session(&session).expect("a session");
+        session.id
+    }
+
     /// A session of three stands, everything answered.
     pub(crate) fn session(&mut self, person: &PersonCode, day: Day) {
         let rating = |points| Rating::new(points);

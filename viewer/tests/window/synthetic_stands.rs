@@ -42,7 +42,7 @@ impl Stand {
         trial_file::seal(&self.stored(), folder).expect("a synthetic stand can be sealed")
     }
 
-    fn stored(&self) -> StoredTrial {
+    pub(crate) fn stored(&self) -> StoredTrial {
         let n_samples = self.seconds * 100;
         let n = i64::try_from(self.seed).expect("a small seed");
         let started_us = FIRST_START_UNIX_US + self.day * 86_400_000_000 + n * 180_000_000;
