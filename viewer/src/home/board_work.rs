@@ -47,12 +47,26 @@ pub(crate) enum Worked {
 /// The board, for the next time, and what came of the work: done, or why not.
 pub(crate) type Finished = (Option<BoardSession>, Result<Worked, Option<Message>>);
 
-/// Work under way.
+/// Work under way. Dropped, it ends as if it was stopped, and what was recorded is kept first.
 pub(crate) struct BoardWork {
-    thread: JoinHandle<Finished>,
-    progress: Arc<LatestValue<Progress>>,
+    /// Until it is finished.
+    thread: Option<JoinHandle<Finished>>,
+    told: Told,
+}
+
+/// What the work tells the window, and the window the work.
+#[derive(Clone, Default)]
+struct Told {
+    progress: LatestValue<Progress>,
     reference: LatestValue<Reference>,
     stop: Arc<AtomicBool>,
+}
+
+impl Told {
+    fn tell(&self, at: &Progress) -> Wish {
+        self.progress.publish(*at);
+        if self.stop.load(Ordering::Relaxed) { Wish::Stop } else { Wish::GoOn }
+    }
 }
 
 impl BoardWork {
@@ -66,49 +80,59 @@ impl BoardWork {
         words: &'static Language,
         repaint: impl Fn() + Send + 'static,
     ) -> Self {
-        let progress = Arc::new(LatestValue::new());
-        let stop = Arc::new(AtomicBool::new(false));
-        let (shown, stopped) = (Arc::clone(&progress), Arc::clone(&stop));
-        let reference = LatestValue::new();
-        let told = reference.clone();
-        let thread = thread::spawn(move || {
+        Self::begin_with(move |told| {
             let mut board = board.filter(|board| board.lost().is_none());
             let tell = |at: &Progress| {
-                shown.publish(*at);
+                let wish = told.tell(at);
                 repaint();
-                if stopped.load(Ordering::Relaxed) { Wish::Stop } else { Wish::GoOn }
+                wish
             };
-            let worked = do_work(&mut board, &choice, &library, &expected, work, (tell, told));
+            let reference = told.reference.clone();
+            let worked = do_work(&mut board, &choice, &library, &expected, work, (tell, reference));
             repaint();
             // A problem may hold a window's error, which stays on its thread: its words leave it.
             (board, worked.map_err(|problem| (words.practice.trouble)(&problem)))
-        });
-        Self { thread, progress, reference, stop }
+        })
+    }
+
+    fn begin_with(work: impl FnOnce(&Told) -> Finished + Send + 'static) -> Self {
+        let told = Told::default();
+        let for_work = told.clone();
+        let thread = Some(thread::spawn(move || work(&for_work)));
+        Self { thread, told }
     }
 
     /// The newest the board told.
     pub(crate) fn progress(&self) -> Option<Progress> {
-        self.progress.latest()
+        self.told.progress.latest()
     }
 
     /// Where the weight is to be in this stand, if that is known.
     pub(crate) fn reference(&self) -> Option<Reference> {
-        self.reference.latest()
+        self.told.reference.latest()
     }
 
     /// The person wants it to end; what is recorded is kept.
     pub(crate) fn stop(&self) {
-        self.stop.store(true, Ordering::Relaxed);
+        self.told.stop.store(true, Ordering::Relaxed);
     }
 
     pub(crate) fn is_over(&self) -> bool {
-        self.thread.is_finished()
+        self.thread.as_ref().is_none_or(JoinHandle::is_finished)
     }
 
     /// What came of it, with the board for the next time. Waits if it is not over.
-    pub(crate) fn finish(self) -> Finished {
+    pub(crate) fn finish(mut self) -> Finished {
         // A panic has printed its own message.
-        self.thread.join().unwrap_or((None, Err(None)))
+        let done = self.thread.take().and_then(|thread| thread.join().ok());
+        done.unwrap_or((None, Err(None)))
+    }
+}
+
+impl Drop for BoardWork {
+    fn drop(&mut self) {
+        self.stop();
+        drop(self.thread.take().map(JoinHandle::join));
     }
 }
 
@@ -174,5 +198,31 @@ impl<Tell: FnMut(&Progress) -> Wish> StandObserver for Watch<Tell> {
         if let Some(reference) = reference {
             self.told.publish(reference);
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stand_that_nobody_waits_for_is_stopped_and_kept_first() {
+        let kept = Arc::new(AtomicBool::new(false));
+        let keeps = Arc::clone(&kept);
+        let work = BoardWork::begin_with(move |told| {
+            let at = Progress {
+                stage: Stage::Recording,
+                elapsed_s: 1.0,
+                asked_s: Some(35.0),
+                live: None,
+            };
+            while told.tell(&at) != Wish::Stop {
+                thread::yield_now();
+            }
+            keeps.store(true, Ordering::Relaxed);
+            (None, Err(None))
+        });
+        drop(work);
+        assert!(kept.load(Ordering::Relaxed));
     }
 }

@@ -47,11 +47,12 @@ impl AtHome {
     /// Does what is due; true when home mode has just been left.
     pub(crate) fn logic(&mut self, ctx: &egui::Context) -> bool {
         let Some(window) = &mut self.window else { return false };
-        window.do_what_is_due(ctx);
         let is_left = window.is_left();
         if is_left {
             self.window = None;
             ctx.send_viewport_cmd(ViewportCommand::Fullscreen(false));
+        } else {
+            window.do_what_is_due(ctx);
         }
         is_left
     }
