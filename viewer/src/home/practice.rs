@@ -118,7 +118,7 @@ impl Practice {
     /// The loudspeaker, opened to speak a language; none for who is guided by sight.
     pub(crate) fn sound(&self, words: &'static Language) -> SessionSound {
         if self.session.is_guided_by_sight() {
-            SessionSound::none(words)
+            SessionSound::none(self.volume, words)
         } else {
             SessionSound::open(self.volume, words)
         }

@@ -15,6 +15,7 @@ use thiserror::Error;
 use super::flow::SoundFlow;
 use super::live::LiveFeed;
 use super::player::CuePlayer;
+use super::score::longest_end;
 
 /// Blocks of 40 ms are asked for, of which a device holds two. With 10 ms a sound server on a busy
 /// machine of two cores ran empty 7 to 21 times in 30 s, and was silent up to 2 s each time; with 40 ms
@@ -61,8 +62,8 @@ pub enum SoundState {
 ///
 /// The delay of the device itself is not known to this program.
 pub struct SoundOutput {
-    /// Plays for as long as it is kept.
-    _stream: cpal::Stream,
+    /// Plays for as long as it is kept; `None` for a pretended device.
+    _stream: Option<cpal::Stream>,
     flow: Arc<SoundFlow>,
 }
 
@@ -90,9 +91,15 @@ impl SoundOutput {
         self.flow.state(Instant::now())
     }
 
-    /// Whether it is silent and nobody can tell yet whether it is lost; ask again.
-    pub fn is_in_doubt(&self) -> bool {
-        self.flow.is_in_doubt(Instant::now())
+    /// The end of the last cue of a stand that is over, for [`is_in_doubt`](Self::is_in_doubt).
+    pub(super) fn end_of_last_cue(&self) -> u64 {
+        self.flow.end_of(Instant::now(), longest_end())
+    }
+
+    /// Whether nobody can tell yet whether it is lost, or was before this end has sounded; ask again.
+    pub(super) fn is_in_doubt(&self, ends: u64) -> bool {
+        !self.flow.has_sounded(ends) && self.state() == SoundState::Playing
+            || self.flow.is_in_doubt(Instant::now())
     }
 
     /// How often the sound has broken off for longer than a moment and come back, since it was
@@ -118,7 +125,7 @@ fn open_here(feed: &LiveFeed) -> Result<SoundOutput, OpenSoundError> {
     };
     let stream = stream.map_err(OpenSoundError::Open)?;
     stream.play().map_err(OpenSoundError::Open)?;
-    Ok(SoundOutput { _stream: stream, flow })
+    Ok(SoundOutput { _stream: Some(stream), flow })
 }
 
 fn build<T: SizedSample + FromSample<f32>>(
@@ -183,6 +190,37 @@ fn silence_system_library() {
 
 #[cfg(not(target_os = "linux"))]
 fn silence_system_library() {}
+
+/// A device of which a test tells what it does.
+#[cfg(test)]
+#[derive(Debug)]
+pub(crate) struct PretendedDevice {
+    flow: Arc<SoundFlow>,
+}
+
+#[cfg(test)]
+impl PretendedDevice {
+    pub(crate) fn new() -> Self {
+        Self { flow: Arc::new(SoundFlow::new(Instant::now())) }
+    }
+
+    /// Its end on the side of the program.
+    pub(crate) fn output(&self) -> SoundOutput {
+        SoundOutput { _stream: None, flow: Arc::clone(&self.flow) }
+    }
+
+    pub(crate) fn takes(&self, lasts: Duration) {
+        self.flow.hand_over(Instant::now(), lasts);
+    }
+
+    pub(crate) fn refuses(&self, at: Instant) {
+        self.flow.refuse(at, &"no room left");
+    }
+
+    pub(crate) fn goes_away(&self, why: &str) {
+        self.flow.lose(why);
+    }
+}
 
 #[cfg(test)]
 mod tests {

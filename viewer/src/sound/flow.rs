@@ -31,6 +31,8 @@ pub(super) struct SoundFlow {
     opened: Instant,
     /// Until when what was taken sounds, in microseconds since it was opened.
     sounds_until_us: AtomicU64,
+    /// How much sound was taken in all, in microseconds.
+    taken_us: AtomicU64,
     n_interruptions: AtomicU32,
     report: Mutex<Report>,
 }
@@ -70,6 +72,7 @@ impl SoundFlow {
         Self {
             opened,
             sounds_until_us: AtomicU64::new(0),
+            taken_us: AtomicU64::new(0),
             n_interruptions: AtomicU32::new(0),
             report: Mutex::default(),
         }
@@ -85,6 +88,21 @@ impl SoundFlow {
         let most_us = now_us + micros(MOST_HELD);
         let next_us = (until_us.max(now_us) + micros(lasts)).min(most_us);
         self.sounds_until_us.store(next_us, Ordering::Release);
+        self.taken_us.fetch_add(micros(lasts), Ordering::Release);
+    }
+
+    /// How much will have been taken in all when something that is handed over from now on, and lasts
+    /// so long, has sounded. A device plays in the order in which it takes: it has room for more only
+    /// as what it holds now is played.
+    pub(super) fn end_of(&self, now: Instant, lasts: Duration) -> u64 {
+        let until_us = self.sounds_until_us.load(Ordering::Acquire);
+        let held_us = until_us.saturating_sub(self.micros(now));
+        self.taken_us.load(Ordering::Acquire) + held_us + micros(lasts)
+    }
+
+    /// Whether as much was taken in all.
+    pub(super) fn has_sounded(&self, end_us: u64) -> bool {
+        end_us <= self.taken_us.load(Ordering::Acquire)
     }
 
     /// The device says that it could not do something just now.

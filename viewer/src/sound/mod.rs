@@ -12,6 +12,7 @@ mod device;
 mod flow;
 mod guidance;
 mod live;
+mod loudspeaker;
 mod mixer;
 mod phrase;
 mod player;
@@ -22,9 +23,12 @@ mod trial_cues;
 mod volume;
 
 pub use cue::{Cue, GuidedCue, MeasuredCue, SessionCue};
+#[cfg(test)]
+pub(crate) use device::PretendedDevice;
 pub use device::{OpenSoundError, SoundOutput, SoundState};
 pub use guidance::{Guidance, Position, WobbleZone};
 pub use live::{GuidedFeed, LiveFeed, MeasuredFeed};
+pub(crate) use loudspeaker::Loudspeaker;
 pub use mixer::{Mixer, PEAK};
 pub use phrase::Phrase;
 pub use player::CuePlayer;

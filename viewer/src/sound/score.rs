@@ -14,6 +14,8 @@
 //! | stop | two very long | low, one pitch | buzz |
 //! | sound check | five even | up, then down | each timbre |
 
+use std::time::Duration;
+
 use super::cue::Cue;
 use super::timbre::Timbre::{self, Bell, Buzz, Flute, Knock, Reed};
 
@@ -80,6 +82,12 @@ pub(super) const fn notes(cue: Cue) -> &'static [Note] {
         Cue::Stop => STOP,
         Cue::SoundCheck => SOUND_CHECK,
     }
+}
+
+/// How long the longest cue at the end of a stand sounds.
+pub(super) fn longest_end() -> Duration {
+    let lasts_ms = |cue| notes(cue).last().map_or(0, |note| note.starts_ms + note.lasts_ms);
+    Duration::from_millis(lasts_ms(Cue::End).max(lasts_ms(Cue::Stop)).into())
 }
 
 #[cfg(test)]

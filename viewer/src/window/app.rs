@@ -349,6 +349,7 @@ impl FootingWindow {
             now: recording.now(),
             reference: recording.reference(),
             no_sound: recording.no_sound(),
+            notes_played: recording.notes_played(),
             heard: session.is_some_and(|session| recording.is_heard_in(&session.id)),
         }
     }

@@ -7,7 +7,7 @@ use acquisition::library::Library;
 use acquisition::{BoardPlaces, Wish};
 use analysis::PersonCode;
 
-use crate::sound::{LiveFeed, OpenSoundError, SessionCue, SoundOutput, SoundState};
+use crate::sound::{Loudspeaker, OpenSoundError, SessionCue, SoundState};
 use crate::standing::{
     KeptStand, Reference, SimulatedBoard, Stand, StandBoard, StandError, StandNow, StandRequest,
 };
@@ -20,15 +20,22 @@ const LOOK_AGAIN: Duration = Duration::from_millis(100);
 /// One stand at a time.
 pub(crate) struct Recording {
     stand: Option<Stand>,
+    /// What became of the stand, while nobody can tell yet whether it was heard.
+    outcome: Option<Result<KeptStand, StandError>>,
     simulated: SimulatedBoard,
-    feed: LiveFeed,
-    /// Opened with the first stand.
-    output: Option<SoundOutput>,
-    no_sound: Option<OpenSoundError>,
-    /// The session in which the person confirmed that they hear the sound.
-    heard_in: Option<String>,
-    /// How often the sound had broken off when the stand under way was begun.
-    n_before: u32,
+    /// Opened with the first stand or check.
+    loudspeaker: Loudspeaker,
+    check: SoundCheck,
+}
+
+/// What the sound check has come to. Another device, or the same one opened anew, is checked anew.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum SoundCheck {
+    NotMade,
+    /// The notes went to a device that plays.
+    Played,
+    /// The person of this session said that they heard them.
+    HeardIn(String),
 }
 
 /// Who stands, where it is kept, and by which rules.
@@ -43,16 +50,12 @@ pub(crate) struct Occasion<'a> {
 impl Recording {
     /// Nobody stands yet.
     pub(crate) fn new(simulated: SimulatedBoard) -> Self {
-        let feed = LiveFeed::new();
-        Self {
-            stand: None,
-            simulated,
-            feed,
-            output: None,
-            no_sound: None,
-            heard_in: None,
-            n_before: 0,
-        }
+        Self::heard_from(simulated, Loudspeaker::new())
+    }
+
+    fn heard_from(simulated: SimulatedBoard, loudspeaker: Loudspeaker) -> Self {
+        let check = SoundCheck::NotMade;
+        Self { stand: None, outcome: None, simulated, loudspeaker, check }
     }
 
     /// Begins a stand, unless one is under way.
@@ -69,7 +72,8 @@ impl Recording {
             return Ok(());
         }
         self.open_sound();
-        self.n_before = self.output.as_ref().map_or(0, SoundOutput::n_interruptions);
+        let forbidden = occasion.forbidden.or(self.unheard(ask, occasion.words));
+        self.loudspeaker.begin_stand();
         let board = match ask.board {
             BoardPick::Plugged => StandBoard::Real(BoardPlaces::System),
             BoardPick::Address => match ask.address.parse() {
@@ -93,12 +97,12 @@ impl Recording {
             settle_s: ask.settle_s,
             record_s: ask.record_s,
             wobble_window_mm: occasion.wobble_window_mm,
-            forbidden: occasion.forbidden,
+            forbidden,
             words: occasion.words,
         };
         let ctx = ctx.clone();
         let wake = move || ctx.request_repaint();
-        self.stand = Some(Stand::begin(request, Some(&self.feed), wake)?);
+        self.stand = Some(Stand::begin(request, Some(self.loudspeaker.feed()), wake)?);
         Ok(())
     }
 
@@ -114,49 +118,63 @@ impl Recording {
 
     /// Opens the sound device, or opens it anew if it was lost.
     fn open_sound(&mut self) {
-        let plays = |output: &SoundOutput| output.state() == SoundState::Playing;
-        if self.output.as_ref().is_some_and(plays) {
-            return;
+        if !self.loudspeaker.plays() {
+            self.check = SoundCheck::NotMade;
+            self.loudspeaker.open_anew();
         }
-        // One that is still open may keep the device from being opened anew.
-        self.output = None;
-        match SoundOutput::open(&self.feed) {
-            Ok(output) => (self.output, self.no_sound) = (Some(output), None),
-            Err(error) => self.no_sound = Some(error),
-        }
+    }
+
+    /// Why this stand is not begun: its eyes would close, and nothing that was checked would tell
+    /// them to open.
+    fn unheard(&self, ask: &StandAsk, words: &Language) -> Option<&'static str> {
+        let is_heard = self.counts_on_sound() && self.loudspeaker.plays();
+        (ask.closes_eyes() && !is_heard).then_some(words.stand.not_heard)
     }
 
     /// Plays the notes of the sound check.
     pub(crate) fn play_notes(&mut self) {
         self.open_sound();
-        self.feed.ask(SessionCue::SoundCheck);
+        self.loudspeaker.feed().ask(SessionCue::SoundCheck);
+        if self.loudspeaker.plays() && self.check == SoundCheck::NotMade {
+            self.check = SoundCheck::Played;
+        }
     }
 
     /// The person of this session hears the sound, or does not.
     pub(crate) fn notes_heard(&mut self, session: &str, heard: bool) {
-        self.heard_in = heard.then(|| session.to_owned());
+        if self.notes_played() {
+            let heard = heard.then(|| SoundCheck::HeardIn(session.to_owned()));
+            self.check = heard.unwrap_or(SoundCheck::Played);
+        }
     }
 
-    /// Whether the person confirmed in this session that they hear the sound.
+    /// Whether notes went to a device that plays still: only then can they have been heard.
+    pub(crate) fn notes_played(&self) -> bool {
+        self.check != SoundCheck::NotMade && self.loudspeaker.plays()
+    }
+
+    /// Whether the person confirmed in this session that they hear the sound, and it plays still.
     pub(crate) fn is_heard_in(&self, session: &str) -> bool {
-        self.heard_in.as_deref() == Some(session)
+        matches!(&self.check, SoundCheck::HeardIn(known) if known == session)
+            && self.loudspeaker.plays()
+    }
+
+    /// Whether the stand under way counts on its sound.
+    fn counts_on_sound(&self) -> bool {
+        matches!(self.check, SoundCheck::HeardIn(_))
     }
 
     /// How the sound was lost during the stand that has just ended, if it was counted on; it has to
     /// be checked again then.
     pub(crate) fn sound_lost(&mut self) -> Option<SoundState> {
-        let output = self.output.as_ref()?;
-        let lost = match output.state() {
-            SoundState::Playing if output.n_interruptions() == self.n_before => return None,
-            SoundState::Playing => SoundState::Interrupted,
-            lost => lost,
-        };
-        self.heard_in.take().map(|_| lost)
+        let lost = self.counts_on_sound().then(|| self.loudspeaker.lost())??;
+        self.check = SoundCheck::NotMade;
+        Some(lost)
     }
 
     /// Why nothing is heard, if that is so.
     pub(crate) fn no_sound(&self) -> Option<&OpenSoundError> {
-        self.no_sound.as_ref()
+        self.loudspeaker.not_opened()
     }
 
     /// Says something to the stand under way.
@@ -168,25 +186,106 @@ impl Recording {
 
     /// What became of the stand, once it is over.
     pub(crate) fn outcome(&mut self, ctx: &egui::Context) -> Option<Result<KeptStand, StandError>> {
-        let in_doubt = self.output.as_ref().is_some_and(SoundOutput::is_in_doubt);
-        if self.stand.is_some() && self.heard_in.is_some() && in_doubt {
-            // Whether the stand was heard to its end is known in a few seconds at most.
+        if self.outcome.is_none() {
+            self.outcome = Some(self.stand.as_mut()?.outcome()?);
+        }
+        if self.counts_on_sound() && self.loudspeaker.is_in_doubt() {
             ctx.request_repaint_after(LOOK_AGAIN);
             return None;
         }
-        let outcome = self.stand.as_mut()?.outcome()?;
         self.stand = None;
-        Some(outcome)
+        self.outcome.take()
     }
 
     /// As [`outcome`](Self::outcome), waiting for it.
     pub(crate) fn finish(&mut self) -> Option<Result<KeptStand, StandError>> {
-        self.stand.take()?.wait()
+        let mut stand = self.stand.take()?;
+        self.outcome.take().or_else(|| stand.wait())
     }
 }
 
 impl std::fmt::Debug for Recording {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Recording").field("stand", &self.stand).finish_non_exhaustive()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::VecDeque;
+
+    use analysis::Facing;
+
+    use super::*;
+    use crate::sound::PretendedDevice;
+    use crate::strings::ENGLISH;
+    use crate::window::stand::Errand;
+
+    /// Opens these devices one after the other, and then none.
+    fn recording(devices: &[&PretendedDevice]) -> Recording {
+        let mut devices: VecDeque<_> = devices.iter().map(|device| device.output()).collect();
+        let open = move |_: &_| devices.pop_front().ok_or(OpenSoundError::NoDevice);
+        Recording::heard_from(SimulatedBoard::default(), Loudspeaker::opened_by(open))
+    }
+
+    fn closed_eyes() -> StandAsk {
+        StandAsk {
+            condition: "foam/hip-width/closed".parse().unwrap(),
+            errand: Errand::Measured,
+            board: BoardPick::Plugged,
+            address: String::new(),
+            sole_height_mm: None,
+            facing: Facing::Front,
+            record_s: 60.0,
+            settle_s: 12.0,
+        }
+    }
+
+    #[test]
+    fn notes_are_heard_only_after_they_went_to_a_device_that_plays() {
+        let device = PretendedDevice::new();
+        let mut recording = recording(&[&device]);
+        recording.notes_heard("session", true);
+        assert!(!recording.notes_played() && !recording.is_heard_in("session"));
+        recording.play_notes();
+        assert!(recording.notes_played() && !recording.is_heard_in("session"));
+        recording.notes_heard("session", true);
+        assert!(recording.is_heard_in("session") && !recording.is_heard_in("another"));
+        assert_eq!(recording.unheard(&closed_eyes(), &ENGLISH), None);
+        recording.notes_heard("session", false);
+        assert!(recording.notes_played() && !recording.is_heard_in("session"));
+    }
+
+    #[test]
+    fn a_device_that_died_between_two_stands_is_checked_anew_before_eyes_close() {
+        let [first, second] = [PretendedDevice::new(), PretendedDevice::new()];
+        let mut recording = recording(&[&first, &second]);
+        recording.play_notes();
+        recording.notes_heard("session", true);
+        first.goes_away("unplugged");
+        assert!(!recording.is_heard_in("session"));
+        for _ in 0..2 {
+            // As a stand opens it: another device first, then none at all.
+            recording.open_sound();
+            assert!(!recording.is_heard_in("session"));
+            let why = recording.unheard(&closed_eyes(), &ENGLISH);
+            assert_eq!(why, Some(ENGLISH.stand.not_heard));
+            second.goes_away("unplugged as well");
+        }
+        let virtual_person = StandAsk { board: BoardPick::Simulated, ..closed_eyes() };
+        assert_eq!(recording.unheard(&virtual_person, &ENGLISH), None);
+    }
+
+    #[test]
+    fn sound_that_was_counted_on_and_is_gone_is_told_once_and_checked_anew() {
+        let device = PretendedDevice::new();
+        let mut recording = recording(&[&device]);
+        recording.play_notes();
+        recording.notes_heard("session", true);
+        recording.loudspeaker.begin_stand();
+        device.goes_away("unplugged");
+        let reason = "unplugged".to_owned();
+        assert_eq!(recording.sound_lost(), Some(SoundState::Lost { reason }));
+        assert_eq!(recording.sound_lost(), None);
     }
 }

@@ -67,6 +67,7 @@ fn from_a_new_person_to_a_decision() {
     // A real person closes no eyes before they heard the notes; a virtual one has none.
     bench.choose("Board", "the one plugged in");
     assert!(bench.shows("Sound check before the eyes close"));
+    assert!(!bench.is_enabled("The person heard all five"), "nothing was played yet");
     assert!(!bench.is_enabled("Begin the stand"));
     stand(&mut bench);
     assert!(bench.shows("foam, hip width, eyes closed, measured"));

@@ -109,8 +109,10 @@ fn sound_ui(ui: &mut Ui, words: &Language, view: &StandView<'_>, commands: &mut 
             commands.push(StandCommand::PlayNotes);
         }
         let mut heard = view.heard;
-        let can_hear = view.no_sound.is_none();
-        if ui.add_enabled(can_hear, egui::Checkbox::new(&mut heard, words.notes_heard)).changed() {
+        if ui
+            .add_enabled(view.notes_played, egui::Checkbox::new(&mut heard, words.notes_heard))
+            .changed()
+        {
             commands.push(StandCommand::NotesHeard(heard));
         }
     });

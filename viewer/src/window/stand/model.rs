@@ -95,6 +95,18 @@ pub struct StandAsk {
     pub settle_s: f64,
 }
 
+impl StandAsk {
+    /// Whether a real person closes their eyes.
+    pub(crate) fn closes_eyes(&self) -> bool {
+        closes_eyes(self.condition, self.board)
+    }
+}
+
+/// Nobody closes their eyes on a simulated board.
+fn closes_eyes(condition: Condition, board: BoardPick) -> bool {
+    condition.vision == Vision::Closed && board != BoardPick::Simulated
+}
+
 /// What the screen shows besides what it remembers itself.
 #[derive(Debug, Clone, Copy)]
 pub struct StandView<'a> {
@@ -108,7 +120,9 @@ pub struct StandView<'a> {
     pub(crate) reference: Option<Reference>,
     /// Why nothing can be heard, if that is so.
     pub no_sound: Option<&'a OpenSoundError>,
-    /// Whether the person confirmed in this session that they hear the sound.
+    /// Whether the notes of the sound check went to a device that plays still.
+    pub notes_played: bool,
+    /// Whether the person confirmed in this session that they hear the sound, and it plays still.
     pub heard: bool,
 }
 
@@ -123,9 +137,9 @@ impl StandView<'_> {
         self.forbidden(words).or(self.needs_sound(condition, board).then_some(words.not_heard))
     }
 
-    /// Whether eyes would close that no sound check was made for. Nobody's do on a simulated board.
+    /// Whether eyes would close that no sound check was made for.
     pub(super) fn needs_sound(&self, condition: Condition, board: BoardPick) -> bool {
-        condition.vision == Vision::Closed && board != BoardPick::Simulated && !self.heard
+        closes_eyes(condition, board) && !self.heard
     }
 
     /// Why nobody may stand, in words; `None` if they may.
