@@ -21,6 +21,8 @@ pub enum Answer {
     BoardReady,
     /// A stand has come to its end, or was broken off.
     Stood(StandOutcome),
+    /// What a stand counts on to be heard no longer plays: it is checked again first.
+    SoundGone,
     /// Enough for today: no more stands, the last questions follow.
     Enough,
 }

@@ -337,6 +337,10 @@ impl HomeSession {
                 self.begin_search(answer == Answer::Yes)
             }
             (Ask::HeldOnOrHurt, Answer::No) => self.go_on_searching(),
+            (Ask::Stand(stand), Answer::SoundGone) if stand.heard => {
+                self.run.circumstances.sound = None;
+                false
+            }
             (Ask::Stand(stand), Answer::Stood(outcome)) => self.take_stand(stand, &outcome, now),
             (Ask::SoundWasLost, Answer::Continue) => {
                 self.run.sound_lost_unseen = false;

@@ -152,6 +152,9 @@ impl PlainRun {
     }
 
     fn stand(&mut self, choice: &BoardChoice, asked: Stand) -> Result<Answer, Problem> {
+        if asked.heard && !self.sound.plays() {
+            return Ok(Answer::SoundGone);
+        }
         self.connected(choice)?;
         let Some(session) = self.practice.session().record().cloned() else {
             return Ok(Answer::Enough);

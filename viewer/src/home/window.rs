@@ -161,6 +161,10 @@ impl HomeWindow {
             return;
         }
         let work = match ask {
+            Ask::Stand(asked) if asked.heard && !self.sound.plays() => {
+                self.give(Answer::SoundGone);
+                return;
+            }
             Ask::BoardCheck => Work::Check { person: self.practice.person().clone() },
             Ask::Stand(asked) => {
                 let Some(session) = self.practice.session().record().cloned() else { return };

@@ -384,6 +384,18 @@ fn sound_lost_in_a_stand_is_said_marked_and_checked_again_before_eyes_close() {
     assert!(!stand.heard);
 }
 
+#[test]
+fn sound_that_is_gone_before_a_stand_is_checked_again_before_eyes_close() {
+    let plan = plan(&[(OPEN, Release::Alone), (CLOSED, Release::Alone)]);
+    let mut session = begun(Known { place: Some(condition(CLOSED)), ..known(plan) });
+    to_the_board(&mut session, Answer::Yes);
+    check(&mut session, 10, &[("reference 1/1", Answer::SoundGone), ("SoundCheck", Answer::No)]);
+    let Ask::Stand(stand) = session.ask(at(12)) else { panic!() };
+    assert_eq!((stand.condition, stand.heard), (condition(OPEN), false));
+    // Who counts on no sound loses none.
+    assert_eq!(session.answer(Answer::SoundGone, at(12)), Err(NotAsked));
+}
+
 /// Whoever wants no more in a stand is taken at their word, though its sound was lost as well.
 #[test]
 fn enough_in_a_stand_whose_sound_was_lost_ends_the_stands_and_the_loss_is_told() {
