@@ -15,7 +15,9 @@ const LOST_AFTER: Duration = Duration::from_secs(3);
 /// A silence or a complaint of such a length may become a loss; nobody can tell before it has.
 const DOUBT_AFTER: Duration = Duration::from_millis(500);
 
-/// Refusals that come closer together than this are one lasting complaint (our own choice).
+/// Refusals that come closer together than so many blocks, or than so long, are one lasting complaint
+/// (our own choice): a device that refuses each block says so once a block, not always on time.
+const COMPLAINT_GAP_BLOCKS: u64 = 3;
 const COMPLAINT_GAP: Duration = Duration::from_millis(50);
 
 /// No device is thought to hold more sound than this. One that takes without measure, as those of
@@ -31,6 +33,8 @@ pub(super) struct SoundFlow {
     opened: Instant,
     /// Until when what was taken sounds, in microseconds since it was opened.
     sounds_until_us: AtomicU64,
+    /// Length of the last block, in microseconds.
+    block_us: AtomicU64,
     /// How much sound was taken in all, in microseconds.
     taken_us: AtomicU64,
     n_interruptions: AtomicU32,
@@ -61,8 +65,8 @@ impl Complaint {
         micros(at_least) <= self.until_us - self.since_us
     }
 
-    fn is_going_on(&self, now_us: u64) -> bool {
-        now_us.saturating_sub(self.until_us) <= micros(DOUBT_AFTER)
+    fn is_going_on(&self, now_us: u64, gap_us: u64) -> bool {
+        now_us.saturating_sub(self.until_us) <= micros(DOUBT_AFTER).max(gap_us)
     }
 }
 
@@ -72,6 +76,7 @@ impl SoundFlow {
         Self {
             opened,
             sounds_until_us: AtomicU64::new(0),
+            block_us: AtomicU64::new(0),
             taken_us: AtomicU64::new(0),
             n_interruptions: AtomicU32::new(0),
             report: Mutex::default(),
@@ -88,6 +93,7 @@ impl SoundFlow {
         let most_us = now_us + micros(MOST_HELD);
         let next_us = (until_us.max(now_us) + micros(lasts)).min(most_us);
         self.sounds_until_us.store(next_us, Ordering::Release);
+        self.block_us.store(micros(lasts), Ordering::Relaxed);
         self.taken_us.fetch_add(micros(lasts), Ordering::Release);
     }
 
@@ -108,10 +114,12 @@ impl SoundFlow {
     /// The device says that it could not do something just now.
     pub(super) fn refuse(&self, now: Instant, why: &dyn Display) {
         let now_us = self.micros(now);
+        let gap_us = self.complaint_gap_us();
         let begins_to_count = self.reported(|report| {
-            let lasting = report.complaint.as_mut().filter(|complaint| {
-                now_us.saturating_sub(complaint.until_us) <= micros(COMPLAINT_GAP)
-            });
+            let lasting = report
+                .complaint
+                .as_mut()
+                .filter(|complaint| now_us.saturating_sub(complaint.until_us) <= gap_us);
             let Some(complaint) = lasting else {
                 let (reason, since_us) = (why.to_string(), now_us);
                 report.complaint = Some(Complaint { reason, since_us, until_us: now_us });
@@ -137,9 +145,10 @@ impl SoundFlow {
     pub(super) fn state(&self, now: Instant) -> SoundState {
         let now_us = self.micros(now);
         let is_silent = self.is_silent(now_us, LOST_AFTER);
+        let gap_us = self.complaint_gap_us();
         self.reported(|report| {
             let lasting = report.complaint.as_ref().filter(|complaint| {
-                complaint.is_going_on(now_us) && complaint.has_lasted(LOST_AFTER)
+                complaint.is_going_on(now_us, gap_us) && complaint.has_lasted(LOST_AFTER)
             });
             match (&report.gone, lasting) {
                 (Some(reason), _) => SoundState::Lost { reason: reason.clone() },
@@ -154,12 +163,18 @@ impl SoundFlow {
     /// later one can.
     pub(super) fn is_in_doubt(&self, now: Instant) -> bool {
         let now_us = self.micros(now);
+        let gap_us = self.complaint_gap_us();
         let complains = self.reported(|report| {
             report.complaint.as_ref().is_some_and(|complaint| {
-                complaint.is_going_on(now_us) && complaint.has_lasted(DOUBT_AFTER)
+                complaint.is_going_on(now_us, gap_us) && complaint.has_lasted(DOUBT_AFTER)
             })
         });
         self.state(now) == SoundState::Playing && (complains || self.is_silent(now_us, DOUBT_AFTER))
+    }
+
+    fn complaint_gap_us(&self) -> u64 {
+        let blocks_us = COMPLAINT_GAP_BLOCKS * self.block_us.load(Ordering::Relaxed);
+        blocks_us.max(micros(COMPLAINT_GAP))
     }
 
     fn is_silent(&self, now_us: u64, for_at_least: Duration) -> bool {
@@ -332,6 +347,23 @@ mod tests {
         bench.take(10);
         bench.plays(10, 1, 1_000);
         assert_ne!(bench.flow.n_interruptions(), 0);
+    }
+
+    /// Blocks of 40 ms are asked for, and longer ones may be all that a device has; what it says of
+    /// each comes up to 10 ms early or late.
+    #[test]
+    fn a_device_that_refuses_each_block_is_lost_whatever_their_length() {
+        for block_ms in [10, 40, 100] {
+            let mut bench = Bench::new();
+            for n in 0..=3_200 / block_ms {
+                let late_ms = [0, 10, 5][usize::try_from(n % 3).unwrap()];
+                bench.now_ms = n * block_ms + late_ms;
+                bench.take(block_ms);
+                bench.refuse("no room left");
+            }
+            assert_eq!(bench.state(), lost("no room left"), "{block_ms} ms");
+            assert_eq!(bench.flow.n_interruptions(), 1, "{block_ms} ms");
+        }
     }
 
     #[test]
