@@ -133,8 +133,9 @@ fn who_is_guided_by_sight_by_the_clinics_plan_counts_on_no_sound_and_keeps_the_e
 #[test]
 fn a_device_that_takes_no_more_in_mid_stand_is_told_at_its_end_and_the_stand_is_marked() {
     let (clinic, home) = two_sides("P-01");
-    // The stand of 15 s lasts two seconds: long enough for a silence that would be noticed.
-    let board = a_board("8");
+    // The stand of 15 s lasts five seconds: more than the two of sound that a device is thought to hold
+    // and the half after which a silence is in doubt.
+    let board = a_board("3");
     let pipe = home.path("sound");
     assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
     let slave = format!("type file file {pipe:?} format raw slave.pcm {{ type null }}");
