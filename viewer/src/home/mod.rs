@@ -10,6 +10,7 @@ pub(crate) mod plain;
 mod practice;
 mod session_sound;
 mod spoken;
+mod stand_marks;
 pub(crate) mod window;
 
 pub(crate) use clock::SessionClock;

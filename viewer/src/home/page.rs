@@ -2,13 +2,12 @@
 
 use std::time::Duration;
 
-use acquisition::home::{Answer, Ask, HomeSettings, Stand};
-use acquisition::{Ending, LiveView, Progress, Stage};
+use acquisition::home::{Answer, Ask, HomeSettings};
+use acquisition::{LiveView, Progress, Stage};
 use analysis::TrialKind;
 use analysis::readiness::{Rating, Thresholds};
 
-use crate::sound::{Cue, Position, Volume, WobbleZone};
-use crate::standing::{Reference, position_of, wobble_zone};
+use crate::sound::{Cue, Volume};
 use crate::strings::{Language, decimals};
 
 /// What a button does.
@@ -69,12 +68,6 @@ pub(crate) struct Page {
 /// How far the meter reaches, in widths of the wobble window: one window beyond its upper edge.
 const METER_WINDOWS: f64 = 2.0;
 
-/// So long the mark of the beginning stands, in seconds (our own choice).
-const BEGINS_S: f64 = 2.0;
-
-/// Holds of so many seconds are told when ten are left, as by ear.
-const LONG_HOLD_S: f64 = 20.0;
-
 /// What a page is made from.
 #[derive(Debug)]
 pub(crate) struct PageInput<'a> {
@@ -85,8 +78,8 @@ pub(crate) struct PageInput<'a> {
     pub(crate) points: u8,
     /// How loud it plays.
     pub(crate) volume: Volume,
-    /// Where the weight is to be in the stand under way, if that is known.
-    pub(crate) reference: Option<Reference>,
+    /// What a cue would say in the stand under way, for who hears none.
+    pub(crate) mark: Option<Cue>,
     /// What the board does, while it does something.
     pub(crate) progress: Option<&'a Progress>,
     /// Why the board cannot do it: what, why, what to do.
@@ -131,7 +124,7 @@ impl Page {
                 if let Some(progress) = input.progress {
                     (words.practice.stage)(&progress.stage).clone_into(&mut page.title);
                     page.stand(progress, stand.kind(), input.limits);
-                    page.mark = (!stand.heard).then(|| mark(progress, stand, input)).flatten();
+                    page.mark = input.mark;
                 }
             }
             _ => {}
@@ -165,32 +158,6 @@ impl Page {
             self.number = Some(decimals((asked_s - progress.elapsed_s).max(0.0), 0));
         }
         self.meter = Some(meter(progress.live.as_ref(), limits));
-    }
-}
-
-/// What a cue would say now. A measured stand has its begin and its end and nothing between.
-fn mark(progress: &Progress, stand: &Stand, input: &PageInput<'_>) -> Option<Cue> {
-    match progress.stage {
-        Stage::Ended(Ending::HoldReached) => return Some(Cue::End),
-        Stage::Ended(_) => return Some(Cue::Stop),
-        Stage::Recording => {}
-        _ => return None,
-    }
-    if progress.elapsed_s < BEGINS_S {
-        return Some(Cue::Start);
-    }
-    if stand.kind() != TrialKind::Guided {
-        return None;
-    }
-    let live = progress.live.as_ref();
-    let window_mm = [input.limits.wobble_lower_mm, input.limits.wobble_upper_mm];
-    let left_s = stand.hold_s - progress.elapsed_s;
-    match (position_of(live, input.reference), wobble_zone(live, window_mm)) {
-        (Position::Lost, _) => Some(Cue::PositionLost),
-        (_, WobbleZone::Over) => Some(Cue::TooMuch),
-        (_, WobbleZone::Under) => Some(Cue::TooLittle),
-        _ if left_s <= 10.0 && LONG_HOLD_S <= stand.hold_s => Some(Cue::TenSecondsLeft),
-        _ => None,
     }
 }
 
@@ -246,9 +213,9 @@ pub(crate) fn answer(ask: &Ask, choice: Choice, points: u8) -> Option<Answer> {
 #[cfg(test)]
 mod tests {
     use acquisition::LiveSway;
-    use acquisition::home::{Lock, Missing, Part, Reached, Sign};
+    use acquisition::home::{Lock, Missing, Part, Reached, Sign, Stand};
+    use analysis::Cop;
     use analysis::readiness::Which;
-    use analysis::{Cop, MeanPosition};
     use egui::accesskit::Role;
     use egui_kittest::Harness;
     use egui_kittest::kittest::Queryable as _;
@@ -312,7 +279,7 @@ mod tests {
             limits: &limits,
             points,
             volume: Volume::of(&settings),
-            reference: Some(reference()),
+            mark: None,
             progress,
             trouble,
             rest_left,
@@ -372,47 +339,10 @@ mod tests {
             let shows = matches!(part, Part::Guided | Part::Find);
             assert_eq!(page.number.as_deref(), shows.then_some("30"), "{part}");
             assert_eq!(page.meter.is_some(), shows, "{part}");
-            assert_eq!(page.mark, None, "who hears the cues needs no mark");
             if let Some(meter) = page.meter {
                 // At the window's upper edge: the same place as the edge.
                 assert_eq!(meter.wobble, Some(meter.upper));
                 assert!(0.0 < meter.lower && meter.lower < meter.upper && meter.upper < 1.0);
-            }
-        }
-    }
-
-    /// At the middle of the board, certain to the millimetre.
-    fn reference() -> Reference {
-        let (mean, uncertainty) = (Cop::new(0.0, 0.0), Cop::new(0.0, 0.0));
-        Reference { position: MeanPosition { mean, uncertainty }, tolerance_mm: 10.0 }
-    }
-
-    #[test]
-    fn who_hears_nothing_sees_a_mark_for_each_cue_and_in_measured_stands_only_begin_and_end() {
-        let marked = |part, stage, elapsed_s, wobble_mm, forward_mm| {
-            let centre = Cop::new(0.0, forward_mm);
-            let sway = LiveSway { body_centre: centre, mean_body_centre: centre, wobble_mm };
-            let live = LiveView { time_us: 0, load_newtons: 600.0, cop: None, sway: Some(sway) };
-            let progress = Progress { stage, elapsed_s, asked_s: Some(35.0), live: Some(live) };
-            let deaf = Stand { heard: false, ..stand(part) };
-            page(&Ask::Stand(deaf), Some(&progress)).mark
-        };
-        let (during, held) = (Stage::Recording, Stage::Ended(Ending::HoldReached));
-        for (stage, elapsed_s, wobble_mm, forward_mm, guided, measured) in [
-            (Stage::Settling, 1.0, 30.0, 0.0, None, None),
-            (during, 1.0, 30.0, 0.0, Some(Cue::Start), Some(Cue::Start)),
-            (during, 9.0, 12.0, 0.0, None, None),
-            (during, 9.0, 30.0, 0.0, Some(Cue::TooMuch), None),
-            (during, 9.0, 3.0, 0.0, Some(Cue::TooLittle), None),
-            (during, 9.0, 12.0, 10.1, Some(Cue::PositionLost), None),
-            (during, 26.0, 12.0, 0.0, Some(Cue::TenSecondsLeft), None),
-            (held, 35.0, 30.0, 0.0, Some(Cue::End), Some(Cue::End)),
-            (Stage::Ended(Ending::StepOff), 9.0, 30.0, 0.0, Some(Cue::Stop), Some(Cue::Stop)),
-        ] {
-            let case = format!("{stage:?} {elapsed_s} {wobble_mm} {forward_mm}");
-            for (part, wanted) in [(Part::Guided, guided), (Part::Measured, measured)] {
-                let found = marked(part, stage, elapsed_s, wobble_mm, forward_mm);
-                assert_eq!(found, wanted, "{part}: {case}");
             }
         }
     }

@@ -13,6 +13,7 @@ use super::paint;
 use super::practice::Practice;
 use super::session_sound::SessionSound;
 use super::spoken;
+use super::stand_marks::StandMarks;
 use crate::command_line::{BoardChoice, Problem};
 use crate::sound::{Phrase, Volume};
 use crate::strings::{Language, Message};
@@ -91,6 +92,8 @@ pub(crate) struct HomeWindow {
     why_lost: Option<String>,
     /// The stage that was told last.
     stage: Option<Stage>,
+    /// What is seen in the stand under way by who hears nothing.
+    marks: StandMarks,
 }
 
 impl HomeWindow {
@@ -118,6 +121,7 @@ impl HomeWindow {
             asked: None,
             why_lost: None,
             stage: None,
+            marks: StandMarks::default(),
         }
     }
 
@@ -175,6 +179,7 @@ impl HomeWindow {
             }
             _ => return,
         };
+        self.marks = StandMarks::default();
         self.awake = Some(SleepHold::begin());
         let repaint = {
             let ctx = ctx.clone();
@@ -332,13 +337,18 @@ impl HomeWindow {
             _ => None,
         };
         let limits = self.practice.session().limits();
+        let reference = self.work.as_ref().and_then(BoardWork::reference);
+        let mark = match (&ask, &progress) {
+            (Ask::Stand(stand), Some(at)) => self.marks.mark(stand, at, reference, &limits),
+            _ => None,
+        };
         let input = PageInput {
             ask: &ask,
             settings: self.practice.session().settings(),
             limits: &limits,
             points: self.points,
             volume: self.practice.volume(),
-            reference: self.work.as_ref().and_then(BoardWork::reference),
+            mark,
             progress: progress.as_ref(),
             trouble: self.trouble.as_ref(),
             rest_left,

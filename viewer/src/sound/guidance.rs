@@ -98,6 +98,8 @@ struct Watch {
     since: Option<Duration>,
     left_at: Option<Duration>,
     said_at: Option<Duration>,
+    /// Whether it has lasted as long as patience asks for, and is not over since.
+    lasts: bool,
 }
 
 impl Watch {
@@ -107,6 +109,7 @@ impl Watch {
             let left_at = *self.left_at.get_or_insert(now);
             if manners.forgotten_after <= now.saturating_sub(left_at) {
                 self.since = None;
+                self.lasts = false;
             }
             return false;
         }
@@ -114,7 +117,8 @@ impl Watch {
         let since = *self.since.get_or_insert(now);
         let rested =
             self.said_at.is_none_or(|said| manners.again_after <= now.saturating_sub(said));
-        rested && manners.patience <= now.saturating_sub(since)
+        self.lasts |= manners.patience <= now.saturating_sub(since);
+        rested && self.lasts
     }
 }
 
@@ -151,6 +155,13 @@ impl Advisor {
             self.quiet_until = now + APART;
         }
         due
+    }
+
+    /// The most urgent advice about a state that has lasted and is not over, whether it was given or
+    /// not.
+    pub(super) fn lasting(&self) -> Option<Advice> {
+        let watches = self.watches.iter().zip(Advice::BY_URGENCY);
+        watches.into_iter().find_map(|(watch, advice)| watch.lasts.then_some(advice))
     }
 }
 

@@ -28,10 +28,15 @@ pub enum Progress {
 const LATEST_START: Duration = Duration::from_millis(500);
 
 /// When "ten seconds left" is said.
-const TEN_LEFT: Duration = Duration::from_secs(10);
+pub(super) const TEN_LEFT: Duration = Duration::from_secs(10);
 
 /// Holds shorter than this are without it: it would follow the start too closely (our own choice).
 const SHORTEST_WITH_TEN_LEFT: Duration = Duration::from_secs(20);
+
+/// Whether a hold of such a length has its "ten seconds left".
+pub(super) fn has_ten_left(hold: Duration) -> bool {
+    SHORTEST_WITH_TEN_LEFT <= hold
+}
 
 /// No advice comes so shortly before "ten seconds left" or the end that it would run into it (our
 /// own choice; the longest advice lasts 0.9 s).
@@ -120,7 +125,7 @@ impl GuidedTrial {
         let (Bounds::Within, Progress::Holding { elapsed, left }) = (self.bounds, progress) else {
             return None;
         };
-        let has_ten_left = SHORTEST_WITH_TEN_LEFT <= elapsed + left;
+        let has_ten_left = has_ten_left(elapsed + left);
         if left <= TEN_LEFT && !self.ten_left_is_over {
             self.ten_left_is_over = true;
             // Said late it would be untrue.
@@ -133,11 +138,17 @@ impl GuidedTrial {
         let before_ten_left =
             has_ten_left && !self.ten_left_is_over && left <= TEN_LEFT + CLEAR_BEFORE;
         let free = !before_end && !before_ten_left;
-        self.advisor.advise(now, guidance, free).map(|advice| match advice {
-            Advice::TooMuch => GuidedCue::TooMuch,
-            Advice::PositionLost => GuidedCue::PositionLost,
-            Advice::TooLittle => GuidedCue::TooLittle,
-        })
+        self.advisor.advise(now, guidance, free).map(GuidedCue::from)
+    }
+}
+
+impl From<Advice> for GuidedCue {
+    fn from(advice: Advice) -> Self {
+        match advice {
+            Advice::TooMuch => Self::TooMuch,
+            Advice::PositionLost => Self::PositionLost,
+            Advice::TooLittle => Self::TooLittle,
+        }
     }
 }
 

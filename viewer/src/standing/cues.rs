@@ -48,20 +48,7 @@ impl Cues {
 
     /// Takes where the trial stands.
     pub(crate) fn progress(&mut self, progress: &Progress) {
-        self.heard = match progress.stage {
-            Stage::Recording => {
-                let elapsed = seconds(progress.elapsed_s);
-                let asked = seconds(progress.asked_s.unwrap_or_default());
-                Heard::Holding { elapsed, left: asked.saturating_sub(elapsed) }
-            }
-            Stage::Ended(Ending::HoldReached) => Heard::Ended,
-            Stage::Ended(_) => Heard::Stopped,
-            Stage::Zeroing { .. }
-            | Stage::AwaitingLoad
-            | Stage::AwaitingStillness
-            | Stage::ConfirmingPerson { .. }
-            | Stage::Settling => Heard::Waiting,
-        };
+        self.heard = progress_of(progress);
         self.publish(progress.live.as_ref());
     }
 
@@ -76,12 +63,38 @@ impl Cues {
         match &self.feed {
             Feed::Measured(feed) => feed.publish(self.heard),
             Feed::Guided(feed) => {
-                let wobble = wobble_zone(live, self.wobble_window_mm);
-                let position = position_of(live, self.reference);
-                feed.publish(self.heard, Guidance { wobble, position });
+                let guidance = guidance_of(live, self.wobble_window_mm, self.reference);
+                feed.publish(self.heard, guidance);
             }
         }
     }
+}
+
+/// Where a trial stands, as its cues see it.
+pub(crate) fn progress_of(progress: &Progress) -> Heard {
+    match progress.stage {
+        Stage::Recording => {
+            let elapsed = seconds(progress.elapsed_s);
+            let asked = seconds(progress.asked_s.unwrap_or_default());
+            Heard::Holding { elapsed, left: asked.saturating_sub(elapsed) }
+        }
+        Stage::Ended(Ending::HoldReached) => Heard::Ended,
+        Stage::Ended(_) => Heard::Stopped,
+        Stage::Zeroing { .. }
+        | Stage::AwaitingLoad
+        | Stage::AwaitingStillness
+        | Stage::ConfirmingPerson { .. }
+        | Stage::Settling => Heard::Waiting,
+    }
+}
+
+/// What a guided trial is guided by.
+pub(crate) fn guidance_of(
+    live: Option<&LiveView>,
+    window_mm: [f64; 2],
+    reference: Option<Reference>,
+) -> Guidance {
+    Guidance { wobble: wobble_zone(live, window_mm), position: position_of(live, reference) }
 }
 
 /// Where the wobble of the last seconds lies against its window.
