@@ -311,6 +311,10 @@ impl HomeWindow {
 impl HomeWindow {
     /// Takes what the board has done, says what is due, and begins what is asked of the board.
     pub(crate) fn do_what_is_due(&mut self, ctx: &egui::Context) {
+        if self.way_out != WayOut::Staying {
+            // Nothing is begun, and nothing else is asked, while it is asked whether they leave.
+            return;
+        }
         let now = self.clock.now();
         if self.work.is_none()
             && let Err(problem) = self.practice.renew(now)
@@ -390,5 +394,111 @@ impl eframe::App for HomeWindow {
 impl std::fmt::Debug for HomeWindow {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("HomeWindow").field("asked", &self.asked).finish_non_exhaustive()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::path::Path;
+
+    use acquisition::WallTime;
+    use acquisition::exchange::KeyRing;
+    use acquisition::home::HomeSettings;
+    use acquisition::keys::{Assignment, Pairing, Role};
+    use acquisition::library::Library;
+    use acquisition::records::{Dose, GuidedBy, PlanDraft, PlannedCondition, Records, Release};
+    use analysis::readiness::{Rating, Thresholds};
+
+    use super::*;
+    use crate::strings::ENGLISH;
+
+    /// Paired with a clinic for one person, whose plan has one condition and no rest.
+    fn a_home(folder: &Path) -> Practice {
+        let settings = HomeSettings {
+            emergency_number: Some("112".to_owned()),
+            clinic_contact: Some("C-01".to_owned()),
+            ..HomeSettings::default()
+        };
+        settings.save(folder).unwrap();
+        let keys = |name: &str, role| {
+            let mut keys = KeyRing::open(&Library::open(&folder.join(name)).unwrap()).unwrap();
+            keys.make(role).unwrap();
+            keys
+        };
+        let clinic = keys("clinic", Role::Clinic).own().unwrap().public();
+        let spoken = clinic.spoken_code();
+        let assignment = Assignment {
+            clinic: "C-01".parse().unwrap(),
+            person: "P-01".parse().unwrap(),
+            board: "53494d000000000000000001".parse().unwrap(),
+        };
+        let pairing = Pairing::new(Role::Home, clinic, spoken, assignment).unwrap();
+        keys("", Role::Home).pair(pairing).unwrap();
+
+        let library = Library::open(folder).unwrap();
+        let mut records = Records::open(&library).unwrap();
+        let planned = PlannedCondition {
+            condition: "foam/hip-width/open".parse().unwrap(),
+            dose: Dose { holds: 1, hold_s: 20.0, rest_s: 0.0 },
+            release: Release::Alone,
+        };
+        let draft = PlanDraft {
+            conditions: vec![planned],
+            settle_s: None,
+            guided_by: GuidedBy::Sound,
+            finds_stance_at_home: false,
+            sessions_per_day: 1,
+            thresholds: Thresholds::default(),
+        };
+        let (person, now) = ("P-01".parse().unwrap(), WallTime::now());
+        records.put_next_plan(&person, draft, "clinician-1", now).unwrap();
+        Practice::open(&library, records, None, now).unwrap()
+    }
+
+    /// A window in which everything before the first stand is answered; there is no board, and no
+    /// sound.
+    fn before_a_stand(folder: &Path, heard: Answer) -> HomeWindow {
+        let mut practice = a_home(folder);
+        let mut answers = vec![Answer::No; 4];
+        answers.extend([
+            Answer::Points(Rating::new(1).unwrap()),
+            Answer::Yes,
+            Answer::Continue,
+            heard,
+            Answer::BoardReady,
+        ]);
+        for given in answers {
+            assert!(practice.answer(given, WallTime::now()).unwrap());
+        }
+        assert!(matches!(practice.ask(WallTime::now()), Ask::Stand(_)));
+        let volume = practice.volume();
+        let nowhere = BoardChoice::new(Some("/nowhere/board"), None);
+        let mut window = HomeWindow::new(practice, nowhere, &ENGLISH, Leaving::InTwoSteps);
+        window.sound = SessionSound::none(volume, &ENGLISH);
+        window
+    }
+
+    #[test]
+    fn nothing_is_begun_or_asked_while_it_is_asked_whether_they_leave() {
+        let folder = tempfile::tempdir().unwrap();
+        let ctx = egui::Context::default();
+        let mut window = before_a_stand(folder.path(), Answer::No);
+        window.leave(&ctx);
+        window.do_what_is_due(&ctx);
+        assert!(window.work.is_none() && window.asked.is_none());
+        let ask = window.practice.ask(WallTime::now());
+        window.choose(&ctx, &ask, Choice::Stay);
+        window.do_what_is_due(&ctx);
+        assert!(window.work.is_some() && window.asked.is_some());
+    }
+
+    #[test]
+    fn a_stand_that_counts_on_sound_does_not_begin_without() {
+        let folder = tempfile::tempdir().unwrap();
+        let ctx = egui::Context::default();
+        let mut window = before_a_stand(folder.path(), Answer::Yes);
+        window.do_what_is_due(&ctx);
+        assert!(window.work.is_none());
+        assert_eq!(window.practice.ask(WallTime::now()), Ask::SoundCheck);
     }
 }
