@@ -188,6 +188,36 @@ fn what_follows_waits_for_the_end_of_what_is_said() {
     assert_eq!(heard.len(), 1, "{heard:?}");
 }
 
+/// Stand after stand without a rest: what the next one is, and how to stand.
+#[test]
+fn what_waits_may_be_two_phrases_and_both_are_said() {
+    let mut track = Track::new(LanguageKey::English);
+    let breath_s = 0.35;
+    let [off, measured, stance] = [Phrase::StepOff, Phrase::Measured, Phrase::StanceHipWidth];
+    track.feed.say(off);
+    track.feed.say_next_both(measured, stance);
+    for phrase in [off, measured, stance] {
+        let begun = track.samples.len();
+        track.said.push((begun, phrase));
+        track.render(breath_s + phrase.lasts_s(LanguageKey::English));
+    }
+    track.render(2.0);
+    for &(at, phrase) in &track.said {
+        assert!(track.is_heard_at(at, phrase), "{phrase}");
+    }
+
+    // What the board asks for since comes in the place of the second.
+    track.feed.say(off);
+    track.feed.say_next_both(measured, stance);
+    track.render(breath_s + off.lasts_s(LanguageKey::English) + 1.0);
+    track.feed.say_next(Phrase::StepOn);
+    track.render(measured.lasts_s(LanguageKey::English) - 1.0);
+    let since = track.samples.len();
+    track.render(Phrase::StepOn.lasts_s(LanguageKey::English) + 3.0);
+    assert!(track.is_heard_at(since, Phrase::StepOn));
+    assert_eq!(track.sounds_from(since, track.samples.len()).len(), 1);
+}
+
 #[test]
 fn the_notes_of_a_check_come_before_the_words_about_them() {
     let mut track = Track::new(LanguageKey::English);

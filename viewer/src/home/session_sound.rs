@@ -76,6 +76,11 @@ impl SessionSound {
         self.loudspeaker.feed().say_next(phrase);
     }
 
+    /// As [`say_next`](Self::say_next), with another phrase right after it.
+    pub(crate) fn say_next_both(&self, phrase: Phrase, then: Phrase) {
+        self.loudspeaker.feed().say_next_both(phrase, then);
+    }
+
     /// The cues of one stand.
     pub(crate) fn begin(&mut self, kind: TrialKind, limits: &Thresholds) -> Cues {
         self.loudspeaker.begin_stand();

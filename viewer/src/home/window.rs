@@ -297,13 +297,15 @@ impl HomeWindow {
             }
             self.sound.check();
         }
-        if stood_before {
-            self.sound.say_next(spoken::of_ask(ask));
-        } else {
-            self.sound.say(spoken::of_ask(ask));
-        }
-        if let Some(further) = spoken::of_ask_further(ask) {
-            self.sound.say_next(further);
+        let (phrase, further) = (spoken::of_ask(ask), spoken::of_ask_further(ask));
+        match (stood_before, further) {
+            (true, Some(further)) => self.sound.say_next_both(phrase, further),
+            (true, None) => self.sound.say_next(phrase),
+            (false, Some(further)) => {
+                self.sound.say(phrase);
+                self.sound.say_next(further);
+            }
+            (false, None) => self.sound.say(phrase),
         }
     }
 }

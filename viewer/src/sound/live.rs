@@ -14,13 +14,17 @@ use super::guidance::{Guidance, Position, WobbleZone};
 use super::phrase::Phrase;
 use super::trial_cues::Progress;
 
-/// Bits of a word that name a phrase, and above them the language it is said in; the rest number the
-/// phrases asked for.
+/// Bits of a word that name a phrase; above them those that name the phrase right after it, and the
+/// language both are said in. The rest number what was asked for.
 const PHRASE_BITS: u32 = 8;
 const LANGUAGE_BITS: u32 = 4;
+const SAID_BITS: u32 = 2 * PHRASE_BITS + LANGUAGE_BITS;
 
 /// What those bits hold where no phrase is meant.
 const NO_PHRASE: u32 = (1 << PHRASE_BITS) - 1;
+
+/// A phrase, and the language it is said in.
+pub(super) type Said = (Phrase, LanguageKey);
 
 /// Where trials and session cues are published; clones share one.
 #[derive(Debug, Clone, Default)]
@@ -103,29 +107,37 @@ impl LiveFeed {
     /// said.
     pub fn say(&self, phrase: Phrase) {
         // What waited belonged to what is over.
-        self.ask_for(&self.words.next_phrase, None);
-        self.ask_for(&self.words.phrase, Some(phrase));
+        self.ask_for(&self.words.next_phrase, [None; 2]);
+        self.ask_for(&self.words.phrase, [Some(phrase), None]);
     }
 
     /// Cuts off what is being said, and what waits.
     pub fn hush(&self) {
-        self.ask_for(&self.words.next_phrase, None);
-        self.ask_for(&self.words.phrase, None);
+        self.ask_for(&self.words.next_phrase, [None; 2]);
+        self.ask_for(&self.words.phrase, [None; 2]);
     }
 
     /// Has a phrase said once the one that is being said has come to its end, in the place of any
     /// that waits.
     pub fn say_next(&self, phrase: Phrase) {
-        self.ask_for(&self.words.next_phrase, Some(phrase));
+        self.ask_for(&self.words.next_phrase, [Some(phrase), None]);
     }
 
-    /// Numbers another phrase in a word, or none, in the language that is spoken now.
-    fn ask_for(&self, word: &AtomicU32, phrase: Option<Phrase>) {
-        let index = phrase.map_or(NO_PHRASE, |phrase| position(Phrase::ALL, &phrase));
-        let said = self.words.language.load(Ordering::Relaxed) << PHRASE_BITS | index;
+    /// As [`say_next`](Self::say_next), with another phrase right after it.
+    pub fn say_next_both(&self, phrase: Phrase, then: Phrase) {
+        self.ask_for(&self.words.next_phrase, [Some(phrase), Some(then)]);
+    }
+
+    /// Numbers another phrase and the one after it in a word, or none, in the language that is spoken
+    /// now.
+    fn ask_for(&self, word: &AtomicU32, phrases: [Option<Phrase>; 2]) {
+        let index = |phrase: Phrase| position(Phrase::ALL, &phrase);
+        let [first, then] = phrases.map(|phrase| phrase.map_or(NO_PHRASE, index));
+        let language = self.words.language.load(Ordering::Relaxed);
+        let said = language << (2 * PHRASE_BITS) | then << PHRASE_BITS | first;
         let next = |word: u32| {
-            let number = (word >> (PHRASE_BITS + LANGUAGE_BITS)).wrapping_add(1);
-            Some(number << (PHRASE_BITS + LANGUAGE_BITS) | said)
+            let number = (word >> SAID_BITS).wrapping_add(1);
+            Some(number << SAID_BITS | said)
         };
         // Never refuses, so there is nothing to look at.
         word.fetch_update(Ordering::AcqRel, Ordering::Acquire, next).ok();
@@ -136,14 +148,14 @@ impl LiveFeed {
         self.words.language.store(position(LanguageKey::ALL, &language), Ordering::Relaxed);
     }
 
-    /// The running number of the newest phrase asked for, and the phrase with the language it was
-    /// asked for in; number 0 before the first.
-    pub(super) fn phrase(&self) -> (u32, Option<(Phrase, LanguageKey)>) {
+    /// The running number of the newest phrase asked for, and the phrase and the one right after it
+    /// with the language they were asked for in; number 0 before the first.
+    pub(super) fn phrase(&self) -> (u32, [Option<Said>; 2]) {
         asked_for(&self.words.phrase)
     }
 
-    /// The same of the phrase that waits for the end of another.
-    pub(super) fn next_phrase(&self) -> (u32, Option<(Phrase, LanguageKey)>) {
+    /// The same of what waits for the end of another phrase.
+    pub(super) fn next_phrase(&self) -> (u32, [Option<Said>; 2]) {
         asked_for(&self.words.next_phrase)
     }
 
@@ -173,11 +185,11 @@ impl LiveFeed {
     }
 }
 
-fn asked_for(word: &AtomicU32) -> (u32, Option<(Phrase, LanguageKey)>) {
+fn asked_for(word: &AtomicU32) -> (u32, [Option<Said>; 2]) {
     let word = word.load(Ordering::Acquire);
-    let phrase = at(Phrase::ALL, word & NO_PHRASE);
-    let language = at(LanguageKey::ALL, (word >> PHRASE_BITS) & ((1 << LANGUAGE_BITS) - 1));
-    (word >> (PHRASE_BITS + LANGUAGE_BITS), phrase.zip(language))
+    let language = at(LanguageKey::ALL, (word >> (2 * PHRASE_BITS)) & ((1 << LANGUAGE_BITS) - 1));
+    let phrases = [word, word >> PHRASE_BITS].map(|word| at(Phrase::ALL, word & NO_PHRASE));
+    (word >> SAID_BITS, phrases.map(|phrase| phrase.zip(language)))
 }
 
 fn position<T: PartialEq>(all: &[T], one: &T) -> u32 {

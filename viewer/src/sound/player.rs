@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use super::cue::{Cue, SessionCue};
-use super::live::{Asked, LiveFeed, LiveTrial};
+use super::live::{Asked, LiveFeed, LiveTrial, Said};
 use super::mixer::Mixer;
 use super::speech::Speech;
 use super::trial_cues::{GuidedTrial, MeasuredTrial, Progress};
@@ -35,6 +35,8 @@ pub struct CuePlayer {
     said: u32,
     /// The running number of the last phrase that waited and was begun, or was passed over.
     said_next: u32,
+    /// What comes right after it.
+    then: Option<Said>,
     /// The session cues that were answered.
     answered: Asked,
 }
@@ -64,6 +66,7 @@ impl CuePlayer {
             speech: Speech::new(rate_hz),
             said: feed.phrase().0,
             said_next: feed.next_phrase().0,
+            then: None,
             feed,
             rate_hz,
             n_samples: 0,
@@ -110,13 +113,15 @@ impl CuePlayer {
     /// Says what is to be said, over nothing else: a cue waits for no word, and a stand is without
     /// words. The notes of a sound check come before the words about them.
     fn speak(&mut self, part: &mut [f32]) {
-        let (number, phrase) = self.feed.phrase();
+        let (number, [phrase, then]) = self.feed.phrase();
         if number != self.said {
             self.said = number;
             self.speech.begin(phrase);
+            self.then = then;
         }
         if self.trial.as_ref().is_some_and(|trial| trial.holding) {
             self.speech.begin(None);
+            self.then = None;
             self.said_next = self.feed.next_phrase().0;
         } else if self.mixer.is_silent() && self.feed.asked() == self.answered {
             self.take_next();
@@ -128,12 +133,19 @@ impl CuePlayer {
         }
     }
 
-    /// Takes up the phrase that waited, if nothing else is being said.
+    /// Takes up the phrase that waited, if nothing else is being said. One that was asked for since
+    /// takes the place of what would come right after the last.
     fn take_next(&mut self) {
-        let (number, phrase) = self.feed.next_phrase();
-        if number != self.said_next && self.speech.is_over() {
+        if !self.speech.is_over() {
+            return;
+        }
+        let (number, [phrase, then]) = self.feed.next_phrase();
+        if number != self.said_next {
             self.said_next = number;
             self.speech.begin(phrase);
+            self.then = then;
+        } else if self.then.is_some() {
+            self.speech.begin(self.then.take());
         }
     }
 
