@@ -72,11 +72,51 @@ pub(crate) fn of_stage(stage: &Stage, stand: &Stand) -> Option<Phrase> {
     }
 }
 
+/// What was said of the stages of one stand.
+#[derive(Debug, Default)]
+pub(crate) struct ToldStages {
+    last: Option<Phrase>,
+}
+
+impl ToldStages {
+    /// What is to be said now; each stage is told once, and again only after another.
+    pub(crate) fn phrase(&mut self, stage: &Stage, stand: &Stand) -> Option<Phrase> {
+        let phrase = of_stage(stage, stand).filter(|phrase| self.last != Some(*phrase))?;
+        self.last = Some(phrase);
+        Some(phrase)
+    }
+}
+
 #[cfg(test)]
 mod tests {
+    use acquisition::ZeroTrouble;
     use acquisition::home::LanguageKey;
 
     use super::*;
+
+    #[test]
+    fn a_board_that_is_not_empty_is_told_though_its_zero_is_under_way_already() {
+        let condition = "foam/hip-width/closed".parse().unwrap();
+        let (part, settle_s, hold_s) = (Part::Measured, 12.0, 35.0);
+        let stand = Stand { condition, part, number: 1, of: 2, settle_s, hold_s, heard: true };
+        let zeroing = |trouble| Stage::Zeroing { trouble };
+        let mut told = ToldStages::default();
+        let stages = [
+            (zeroing(None), None),
+            (zeroing(Some(ZeroTrouble::Loaded { load_newtons: 80.0 })), Some(Phrase::BoardCheck)),
+            (zeroing(None), None),
+            (zeroing(Some(ZeroTrouble::Loaded { load_newtons: 80.0 })), None),
+            (Stage::AwaitingLoad, Some(Phrase::StepOn)),
+            (Stage::AwaitingStillness, Some(Phrase::StandStill)),
+            (Stage::Settling, Some(Phrase::EyesClosed)),
+            (Stage::AwaitingStillness, Some(Phrase::StandStill)),
+            (Stage::Settling, Some(Phrase::EyesClosed)),
+            (Stage::Recording, None),
+        ];
+        for (stage, phrase) in stages {
+            assert_eq!(told.phrase(&stage, &stand), phrase, "{stage:?}");
+        }
+    }
 
     /// What is spoken is listed with its words in every language, each once, in the order of the
     /// phrases.

@@ -12,7 +12,7 @@ use super::page::{Choice, Page, PageInput, answer};
 use super::paint;
 use super::practice::Practice;
 use super::session_sound::SessionSound;
-use super::spoken;
+use super::spoken::{self, ToldStages};
 use super::stand_marks::StandMarks;
 use crate::command_line::{BoardChoice, Problem};
 use crate::sound::{Phrase, Volume};
@@ -90,9 +90,9 @@ pub(crate) struct HomeWindow {
     asked: Option<Ask>,
     /// Why the sound was lost in the last stand.
     why_lost: Option<String>,
-    /// The stage that was told last.
-    stage: Option<Stage>,
-    /// What is seen in the stand under way by who hears nothing.
+    /// The stages of the stand under way that were told.
+    stages: ToldStages,
+    /// What is seen in it by who hears nothing.
     marks: StandMarks,
 }
 
@@ -120,7 +120,7 @@ impl HomeWindow {
             wants_enough: false,
             asked: None,
             why_lost: None,
-            stage: None,
+            stages: ToldStages::default(),
             marks: StandMarks::default(),
         }
     }
@@ -253,20 +253,14 @@ impl HomeWindow {
     fn follow_stage(&mut self, ask: &Ask) {
         let stage = self.work.as_ref().and_then(BoardWork::progress).map(|at| at.stage);
         let (Ask::Stand(stand), Some(stage)) = (ask, stage) else {
-            self.stage = None;
+            self.stages = ToldStages::default();
             return;
         };
-        let is_told = self
-            .stage
-            .is_some_and(|told| std::mem::discriminant(&told) == std::mem::discriminant(&stage));
-        if !is_told {
-            self.stage = Some(stage);
-            match spoken::of_stage(&stage, stand) {
-                // Nothing is being said at the end of a stand, and what is asked next waits for it.
-                Some(phrase) if matches!(stage, Stage::Ended(_)) => self.sound.say(phrase),
-                Some(phrase) => self.sound.say_next(phrase),
-                None => {}
-            }
+        match self.stages.phrase(&stage, stand) {
+            // Nothing is being said at the end of a stand, and what is asked next waits for it.
+            Some(phrase) if matches!(stage, Stage::Ended(_)) => self.sound.say(phrase),
+            Some(phrase) => self.sound.say_next(phrase),
+            None => {}
         }
     }
 
