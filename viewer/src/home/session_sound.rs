@@ -92,3 +92,34 @@ impl SessionSound {
 pub(super) fn cues(feed: &LiveFeed, kind: TrialKind, limits: &Thresholds) -> Cues {
     Cues::begin(feed, kind, [limits.wobble_lower_mm, limits.wobble_upper_mm])
 }
+
+#[cfg(test)]
+mod tests {
+    use acquisition::home::HomeSettings;
+
+    use super::*;
+    use crate::sound::CuePlayer;
+    use crate::strings::GERMAN;
+
+    /// Half a second of "stand still" as a feed says it.
+    fn samples(feed: &LiveFeed) -> Vec<f32> {
+        let mut player = CuePlayer::new(feed.clone(), 8_000);
+        feed.say(Phrase::StandStill);
+        let mut samples = vec![0.0; 4_000];
+        player.fill(&mut samples);
+        samples
+    }
+
+    /// The plan that comes from the clinic meanwhile may be by sound.
+    #[test]
+    fn who_was_guided_by_sight_hears_their_language_as_loud_as_it_was_set() {
+        let volume = Volume::of(&HomeSettings { volume: Some(3), ..HomeSettings::default() });
+        let sound = SessionSound::none(volume, &GERMAN);
+        let wanted = LiveFeed::new();
+        wanted.speak(GERMAN.key);
+        wanted.set_volume(volume.gain());
+        let heard = samples(sound.loudspeaker.feed());
+        assert!(heard.iter().any(|sample| *sample != 0.0));
+        assert!(heard == samples(&wanted), "another language, or another volume");
+    }
+}
