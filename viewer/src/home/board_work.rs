@@ -4,13 +4,14 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread::{self, JoinHandle};
 
-use acquisition::home::{self, Stand, StandObserver, StandOutcome};
+use acquisition::home::{self, Stand, StandOutcome};
 use acquisition::keys::BoardId;
 use acquisition::library::Library;
 use acquisition::records::{Records, SessionRecord};
-use acquisition::{BoardSession, LatestValue, LiveView, Progress, RecordObserver, Stage, Wish};
-use analysis::{MeanPosition, PersonCode};
+use acquisition::{BoardSession, LatestValue, Progress, Wish};
+use analysis::PersonCode;
 
+use super::watch::Watch;
 use crate::command_line::{BoardChoice, Problem};
 use crate::standing::Reference;
 use crate::standing::cues::Cues;
@@ -142,7 +143,7 @@ fn do_work(
     library: &Library,
     expected: &BoardId,
     work: Work,
-    (mut tell, told): (impl FnMut(&Progress) -> Wish, LatestValue<Reference>),
+    (mut tell, reference): (impl FnMut(&Progress) -> Wish, LatestValue<Reference>),
 ) -> Result<Worked, Problem> {
     let connected = match board.take() {
         Some(known) => known,
@@ -158,51 +159,17 @@ fn do_work(
             Ok(Worked::Ready)
         }
         Work::Stand { tolerance_mm, session, asked, sound } => {
-            let mut watch = Watch { tell, told, tolerance_mm, sound };
+            let mut watch = Watch { tell, reference, tolerance_mm, sound };
             let outcome = home::stand(board, &mut records, expected, &session, &asked, &mut watch)?;
             Ok(Worked::Stood(outcome))
         }
     }
 }
 
-struct Watch<Tell> {
-    tell: Tell,
-    told: LatestValue<Reference>,
-    /// How far the weight may go from its reference, in millimetres.
-    tolerance_mm: f64,
-    sound: Box<Cues>,
-}
-
-impl<Tell: FnMut(&Progress) -> Wish> RecordObserver for Watch<Tell> {
-    fn progress(&mut self, progress: &Progress) -> Wish {
-        self.sound.progress(progress);
-        let wish = (self.tell)(progress);
-        // At home nobody decides in mid-stand who stands there: another load than the recorded one
-        // is refused.
-        match progress.stage {
-            Stage::ConfirmingPerson { .. } => Wish::OtherPerson,
-            _ => wish,
-        }
-    }
-
-    fn live(&mut self, live: &LiveView) {
-        self.sound.live(live);
-    }
-}
-
-impl<Tell: FnMut(&Progress) -> Wish> StandObserver for Watch<Tell> {
-    fn reference(&mut self, position: Option<MeanPosition>) {
-        let tolerance_mm = self.tolerance_mm;
-        let reference = position.map(|position| Reference { position, tolerance_mm });
-        self.sound.set_reference(reference);
-        if let Some(reference) = reference {
-            self.told.publish(reference);
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
+    use acquisition::Stage;
+
     use super::*;
 
     #[test]

@@ -11,6 +11,7 @@ mod practice;
 mod session_sound;
 mod spoken;
 mod stand_marks;
+mod watch;
 pub(crate) mod window;
 
 pub(crate) use clock::SessionClock;

@@ -4,18 +4,16 @@ use std::io::{self, BufRead as _};
 use std::thread;
 use std::time::Duration;
 
-use acquisition::home::{self, Answer, Ask, Stand, StandObserver};
-use acquisition::{BoardSession, LiveView, Progress, RecordObserver, SleepHold, Stage, Wish};
-use analysis::MeanPosition;
-use analysis::readiness::{Rating, Thresholds};
+use acquisition::home::{self, Answer, Ask, Stand};
+use acquisition::{BoardSession, LatestValue, Progress, SleepHold, Wish};
+use analysis::readiness::Rating;
 
 use super::clock::SessionClock;
 use super::practice::Practice;
 use super::session_sound::SessionSound;
+use super::watch::Watch;
 use crate::command_line::output;
 use crate::command_line::{BoardChoice, Problem};
-use crate::standing::Reference;
-use crate::standing::cues::Cues;
 use crate::strings::{Language, PracticeWords};
 
 /// How often it is looked whether a silence is a loss.
@@ -162,8 +160,17 @@ impl PlainRun {
         let _awake = SleepHold::begin();
         let limits = self.practice.session().limits();
         let words = &self.words.practice;
-        let sound = self.sound.begin(asked.kind(), &limits);
-        let mut watch = Watch { words, said: None, sound, limits };
+        let sound = Box::new(self.sound.begin(asked.kind(), &limits));
+        let mut said = None;
+        let tell = |progress: &Progress| {
+            let stage = (words.stage)(&progress.stage);
+            if said.replace(stage) != Some(stage) {
+                output::remark(&format!("    {stage}"));
+            }
+            Wish::GoOn
+        };
+        let (reference, tolerance_mm) = (LatestValue::new(), limits.offset_tolerance_mm);
+        let mut watch = Watch { tell, reference, tolerance_mm, sound };
         let board = self.board.as_ref().expect("connected just now");
         let practice = &mut self.practice;
         let mut outcome = home::stand(
@@ -183,41 +190,6 @@ impl PlainRun {
             output::remark(&why);
         }
         Ok(Answer::Stood(outcome))
-    }
-}
-
-/// Says each stage once, and lets it sound.
-struct Watch {
-    words: &'static PracticeWords,
-    said: Option<&'static str>,
-    sound: Cues,
-    limits: Thresholds,
-}
-
-impl RecordObserver for Watch {
-    fn progress(&mut self, progress: &Progress) -> Wish {
-        self.sound.progress(progress);
-        let words = (self.words.stage)(&progress.stage);
-        if self.said != Some(words) {
-            self.said = Some(words);
-            output::remark(&format!("    {words}"));
-        }
-        // Nobody can be asked in mid-stand: another load than the recorded one is refused.
-        match progress.stage {
-            Stage::ConfirmingPerson { .. } => Wish::OtherPerson,
-            _ => Wish::GoOn,
-        }
-    }
-
-    fn live(&mut self, live: &LiveView) {
-        self.sound.live(live);
-    }
-}
-
-impl StandObserver for Watch {
-    fn reference(&mut self, position: Option<MeanPosition>) {
-        let tolerance_mm = self.limits.offset_tolerance_mm;
-        self.sound.set_reference(position.map(|position| Reference { position, tolerance_mm }));
     }
 }
 
