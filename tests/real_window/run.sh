@@ -11,8 +11,9 @@ here=$(cd "$(dirname "$0")" && pwd)
 if [ "${3:-}" != inside ]; then
     exec timeout 900 dbus-run-session -- "$here/run.sh" "$1" "$2" inside
 fi
-# The display takes a free number itself; looking for one first leaves time for another to take it.
-exec 3< <(exec Xvfb -displayfd 1 -screen 0 1280x1024x24 2>/dev/null)
+# The display takes a free number itself: looking for one first leaves time for another to take it.
+# It does not begin anew when the last program leaves, which would turn the next one away.
+exec 3< <(exec Xvfb -displayfd 1 -noreset -screen 0 1280x1024x24 2>/dev/null)
 trap "kill $!" EXIT
 read -r number <&3
 export DISPLAY=:$number

@@ -429,8 +429,6 @@ mod tests {
             board: "53494d000000000000000001".parse().unwrap(),
         };
         let pairing = Pairing::new(Role::Home, clinic, spoken, assignment).unwrap();
-        keys("", Role::Home).pair(pairing).unwrap();
-
         let library = Library::open(folder).unwrap();
         let mut records = Records::open(&library).unwrap();
         let planned = PlannedCondition {
@@ -448,6 +446,8 @@ mod tests {
         };
         let (person, now) = ("P-01".parse().unwrap(), WallTime::now());
         records.put_next_plan(&person, draft, "clinician-1", now).unwrap();
+        // From now on it is a home's, which takes plans from the clinic alone.
+        keys("", Role::Home).pair(pairing).unwrap();
         Practice::open(&library, records, None, now).unwrap()
     }
 

@@ -32,10 +32,10 @@ fn a_folder_that_is_no_homes_says_so_and_stays_where_it_is() {
     assert!(bench.shows("Practice at home"));
 }
 
-/// A home with its keys, paired with a clinic for one person.
-fn paired() -> TempDir {
-    let (home, clinic) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
-    let (mut own, other) = (keys(&home, Role::Home), keys(&clinic, Role::Clinic));
+/// Makes a folder a home's: its keys, paired with a clinic for one person.
+fn pair(home: &TempDir) {
+    let clinic = tempfile::tempdir().unwrap();
+    let (mut own, other) = (keys(home, Role::Home), keys(&clinic, Role::Clinic));
     let other = other.own().unwrap().public();
     let assignment = Assignment {
         clinic: "C-01".parse().unwrap(),
@@ -44,12 +44,12 @@ fn paired() -> TempDir {
     };
     let heard = other.spoken_code();
     own.pair(Pairing::new(Role::Home, other, heard, assignment).unwrap()).unwrap();
-    home
 }
 
 #[test]
 fn home_mode_takes_the_window_and_is_left_in_two_steps() {
-    let home = paired();
+    let home = tempfile::tempdir().unwrap();
+    pair(&home);
     let mut bench = open(&home);
     bench.press("Switch to home mode");
     assert!(bench.shows("The emergency number is not set"));
@@ -67,7 +67,7 @@ fn home_mode_takes_the_window_and_is_left_in_two_steps() {
 /// Sealed by a program that could not bring it into the records any more.
 #[test]
 fn a_stand_that_only_its_file_tells_of_is_among_those_kept() {
-    let home = paired();
+    let home = tempfile::tempdir().unwrap();
     let settings = HomeSettings {
         emergency_number: Some("112".to_owned()),
         clinic_contact: Some("C-01".to_owned()),
@@ -76,6 +76,7 @@ fn a_stand_that_only_its_file_tells_of_is_among_those_kept() {
     settings.save(home.path()).unwrap();
     let mut made_up = MadeUp::new(home.path());
     let person = made_up.person("P-01", None);
+    pair(&home);
     let session = made_up.begun_session(&person);
     let mut stand = Stand { person: "P-01", ..Stand::measured(HERE, 4.0, 1) }.stored();
     stand.facts.session = Some(session);
