@@ -39,6 +39,12 @@ keyed_enum! {
     }
 }
 
+impl Stance {
+    /// Those with both feet down, from easy to hard: among these a stance is searched.
+    pub const BOTH_FEET: [Self; 5] =
+        [Self::Wide, Self::HipWidth, Self::Together, Self::SemiTandem, Self::Tandem];
+}
+
 keyed_enum! {
     /// Whether the person sees.
     pub enum Vision ("vision") {

@@ -92,7 +92,7 @@ pub use even_trace::{
 };
 pub use frequency::{AxisFrequencies, FrequencyContent};
 pub use keyed::UnknownKey;
-pub use measure_table::{Group, MEASURES, MeasureDef, Unit};
+pub use measure_table::{Group, MEASURES, MeasureDef, Unit, WOBBLE};
 pub use measures::Measures;
 pub use neutral::{MeanPosition, Pull};
 pub use not_available::{NotAvailable, Reading};

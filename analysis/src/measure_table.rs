@@ -80,6 +80,9 @@ const WINTER: &str =
 const CUSTOM: &str = "common practice, no published source";
 const OURS: &str = "definition of this project";
 
+/// Key of the wobble, by which a stance is found and a course judged.
+pub const WOBBLE: &str = "wobble_median";
+
 /// Every measure, in the order of reports. Files, reports, screens and tests walk this table.
 pub const MEASURES: &[MeasureDef] = &[
     MeasureDef {
@@ -434,7 +437,7 @@ pub const MEASURES: &[MeasureDef] = &[
         value: |m| Ok(m.body?.cop_rms_ap_mm),
     },
     MeasureDef {
-        key: "wobble_median",
+        key: WOBBLE,
         unit: Unit::Millimetres,
         group: Group::Wobble,
         definition: "median over 5 s windows of the largest distance between two positions of the body centre",

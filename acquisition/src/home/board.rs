@@ -1,6 +1,6 @@
 //! The board's part of a session at home: is it alive, and a stand from beginning to end.
 
-use analysis::{Analyser, Facing, MeanPosition, PersonCode, QualityFlag, Setup};
+use analysis::{Analyser, Facing, MeanPosition, PersonCode, Setup, WOBBLE};
 use thiserror::Error;
 
 use super::answer::{StandOutcome, StandShown};
@@ -16,9 +16,6 @@ use crate::results::PROGRAM;
 use crate::stored_trial::{Ending, TrialFacts};
 use crate::trial_id::new_trial_id;
 use crate::wall_time::WallTime;
-
-/// Key of the wobble that a stance is found by.
-pub(super) const WOBBLE: &str = "wobble_median";
 
 /// Why a stand at home was not recorded, or not kept where it belongs.
 #[derive(Debug, Error)]
@@ -170,12 +167,11 @@ pub(super) fn shown(trial: &TrialRecord) -> StandShown {
     let measurement = &trial.measurement;
     let flags = measurement.flags.as_deref().unwrap_or_default();
     let is_rejected = flags.iter().any(|flag| flag.rejects());
-    let helped = [QualityFlag::StepOff, QualityFlag::SupportUsed, QualityFlag::LowLoad];
     let wobble = measurement.values.iter().find(|(key, _)| key == WOBBLE);
     StandShown {
         wobble_mm: wobble.map(|(_, wobble_mm)| *wobble_mm),
         has_position: measurement.position.is_some() && !is_rejected,
-        is_doubtful: is_rejected || flags.iter().any(|flag| helped.contains(flag)),
+        is_doubtful: flags.iter().any(|flag| flag.spoils_a_hold()),
     }
 }
 

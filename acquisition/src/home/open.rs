@@ -3,11 +3,11 @@
 use std::collections::BTreeSet;
 
 use analysis::readiness::next_step;
-use analysis::{PersonCode, TrialKind};
+use analysis::{PersonCode, TrialKind, WOBBLE};
 use thiserror::Error;
 
 use super::ask::Part;
-use super::board::{WOBBLE, shown};
+use super::board::shown;
 use super::session::{HomeSession, Known, StandDone};
 use super::settings::{BadHomeSettings, HomeSettings};
 use super::today::REFERENCE_STAND_S;

@@ -31,16 +31,12 @@ pub(super) enum Search {
     Declined,
 }
 
-/// The stances that are searched: both feet down, as in the clinic.
-const BOTH_FEET: [Stance; 5] =
-    [Stance::Wide, Stance::HipWidth, Stance::Together, Stance::SemiTandem, Stance::Tandem];
-
 /// Those of the conditions `offered` among which a stance can be found; one alone leaves nothing to
 /// find.
 pub(super) fn candidates(offered: &[&PlannedCondition]) -> Vec<Condition> {
     let conditions = offered.iter().map(|planned| planned.condition);
     let found: Vec<Condition> =
-        conditions.filter(|condition| BOTH_FEET.contains(&condition.stance)).collect();
+        conditions.filter(|condition| Stance::BOTH_FEET.contains(&condition.stance)).collect();
     if found.len() < 2 { Vec::new() } else { found }
 }
 

@@ -248,7 +248,10 @@ fn a_backup_is_not_made_where_it_would_be_weak_or_in_the_way() {
 
 proptest! {
     #[test]
-    fn no_text_makes_public_keys_panic_and_other_keys_have_another_code(text in "\\PC{0,80}", cut in 0..220_usize) {
+    fn no_text_makes_public_keys_panic_and_other_keys_have_another_code(
+        text in "\\PC{0,80}",
+        cut in 0..220_usize,
+    ) {
         let genuine = published().public().to_string();
         let mixed = format!("{}{text}", &genuine[..cut.min(genuine.len())]);
         if let Ok(keys) = mixed.parse::<PublicKeys>() {

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use analysis::readiness::{
     Course, Exercise, NeutralOffset, Session, Sway, TrialEvidence, TrialLength, WhereMeasured,
 };
-use analysis::{Condition, PersonCode, Plane, QualityFlag, Support};
+use analysis::{Condition, PersonCode, Plane, QualityFlag, Support, WOBBLE};
 
 use super::database::{Records, RecordsError};
 use super::decision::DecisionRecord;
@@ -18,7 +18,6 @@ use crate::stored_trial::Ending;
 use crate::wall_time::WallTime;
 
 /// Measures a course is judged by; their keys in `MEASURES`.
-const WOBBLE: &str = "wobble_median";
 const SHARE_OVER: &str = "share_over";
 const VELOCITY: &str = "mean_velocity";
 const WINDOWS: &str = "wobble_windows";

@@ -1,7 +1,7 @@
 //! What a person did at home against what the plan asks, for the clinic's review.
 
 use analysis::readiness::{Answers, Rating, Thresholds};
-use analysis::{PersonCode, QualityFlag, TrialKind, keyed_enum};
+use analysis::{PersonCode, QualityFlag, TrialKind, WOBBLE, keyed_enum};
 
 use super::database::{Records, RecordsError};
 use super::plan::{self, Plan};
@@ -11,7 +11,6 @@ use crate::stored_trial::Ending;
 use crate::wall_time::WallTime;
 
 const INSIDE: &str = "share_inside";
-const WOBBLE: &str = "wobble_median";
 
 keyed_enum! {
     /// Something of a session that a clinician looks at first, the gravest first.

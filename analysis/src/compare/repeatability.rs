@@ -1,6 +1,7 @@
 //! How well people repeat themselves, from open tables.
 
 use crate::condition::{Condition, Stance, Support, Surface, Vision};
+use crate::measure_table::WOBBLE;
 
 /// How far one person's repeats of one session lie apart.
 ///
@@ -57,7 +58,7 @@ pub fn repeatability(measure_key: &str, condition: &Condition) -> Option<Repeata
     if !natural || condition.support != Support::None {
         return None;
     }
-    if measure_key == "wobble_median" {
+    if measure_key == WOBBLE {
         return Some(Repeatability {
             standard_error_log: WOBBLE_STANDARD_ERRORS[surface],
             n_people: N_PEOPLE_WOBBLE,

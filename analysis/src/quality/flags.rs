@@ -45,6 +45,11 @@ impl QualityFlag {
     pub const fn rejects(self) -> bool {
         matches!(self, Self::NotMeasurable | Self::TooNoisy | Self::ZeroLost)
     }
+
+    /// Whether a stand with this flag was not held to its end without help, as far as can be told.
+    pub const fn spoils_a_hold(self) -> bool {
+        self.rejects() || matches!(self, Self::LowLoad | Self::StepOff | Self::SupportUsed)
+    }
 }
 
 /// A board may lose this share of its samples unnoticed: the demand on the recommended board.

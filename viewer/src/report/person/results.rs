@@ -3,8 +3,8 @@
 use acquisition::WallTime;
 use analysis::readiness::{Change, Thresholds, trend};
 use analysis::{
-    IntervalBasis, MEASURES, MeasureDef, MeasuredTrial, Unit, Vision, repeatability, summarise,
-    vision_quotient,
+    IntervalBasis, MEASURES, MeasureDef, MeasuredTrial, Unit, Vision, WOBBLE, repeatability,
+    summarise, vision_quotient,
 };
 
 use super::{LatestSet, PersonMaterial};
@@ -116,7 +116,7 @@ impl PersonMaterial {
         let limits = self.plan.as_ref().map_or_else(Thresholds::default, |plan| plan.thresholds);
         let trend = trend(&self.known.course, set.condition, &limits, self.until.moment())?;
         match measure.key {
-            "wobble_median" => trend.wobble,
+            WOBBLE => trend.wobble,
             "mean_velocity" => trend.velocity,
             _ => None,
         }

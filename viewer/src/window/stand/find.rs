@@ -2,14 +2,13 @@
 
 use acquisition::Ending;
 use acquisition::results::MeasuredFile;
-use analysis::{Condition, QualityFlag, Stance};
+use analysis::{Condition, Stance};
 
 use crate::sound::WobbleZone;
 use crate::standing::zone_of;
 
-/// Stances with both feet down, from easy to hard; one leg is never tried this way.
-const LADDER: [Stance; 5] =
-    [Stance::Wide, Stance::HipWidth, Stance::Together, Stance::SemiTandem, Stance::Tandem];
+/// One leg is never tried this way.
+const LADDER: [Stance; 5] = Stance::BOTH_FEET;
 
 /// What a short hold says about the next one.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,10 +33,8 @@ impl FindStep {
 
     /// From what was kept of a hold.
     pub(super) fn after(file: &MeasuredFile, ended: Ending, window_mm: [f64; 2]) -> Self {
-        let helped = [QualityFlag::StepOff, QualityFlag::SupportUsed, QualityFlag::LowLoad];
-        let is_helped = file
-            .flags()
-            .is_some_and(|flags| flags.iter().any(|flag| helped.contains(flag) || flag.rejects()));
+        let is_helped =
+            file.flags().is_some_and(|flags| flags.iter().any(|flag| flag.spoils_a_hold()));
         let wobble = file.found.as_ref().ok().and_then(|found| {
             let wobble = found.measured.measures.wobble;
             wobble.ok().map(|wobble| wobble.median_mm)

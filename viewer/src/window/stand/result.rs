@@ -4,7 +4,7 @@ use acquisition::Ending;
 use acquisition::home::LanguageKey;
 use acquisition::records::Reference;
 use analysis::readiness::Rating;
-use analysis::{Condition, Pull};
+use analysis::{Condition, Pull, WOBBLE};
 use egui::{Key, RichText, Ui};
 
 use crate::standing::KeptStand;
@@ -112,7 +112,7 @@ impl LastStand {
         }
         ui.label(RichText::new(words.stand.result_head).strong());
         ui.label(&self.said.name);
-        ui.label(RichText::new((words.measure)("wobble_median").unwrap_or_default()).weak());
+        ui.label(RichText::new((words.measure)(WOBBLE).unwrap_or_default()).weak());
         ui.label(RichText::new(&self.said.wobble).text_style(egui::TextStyle::Heading));
         if self.said.doubts.is_empty() {
             ui.label(words.stand.no_doubt);
